@@ -1,0 +1,42 @@
+// Package ancillary counts what is built in with the masonry: ties, trays, stop
+// ends, weeps, damp-proof courses, closers, insulation, plate, straps, joints.
+package ancillary
+
+import (
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+// Wall is what is counted for: one wall with its leaves resolved and its lintels chosen.
+// All levels are above the datum.
+type Wall struct {
+	Ref  string
+	At   string // JSON Pointer to the wall
+	Wall *schedule.Wall
+	// Net is the area of the outer (or only) leaf less its openings.
+	Net measure.Area
+	// Outer is the outer or only leaf's unit; Inner is nil for a single wall.
+	Outer, Inner *product.Product
+	Cavity       *schedule.Cavity // nil for a single wall
+	// Lintels are the chosen lintel lengths, one an opening; nought where there is none.
+	Lintels []measure.Length
+	// Run is the length of the inner (or only) leaf on plan.
+	Run measure.Length
+	// DPC is the level of the horizontal damp-proof course, nil where the wall starts above it.
+	DPC *measure.Length
+}
+
+// Need is so much of a product, built in between two levels.
+type Need struct {
+	Product *product.Product
+	Unit    string // each, m, m2
+	// Net is what is counted; With is with laps and allowance: what is required.
+	Net, With measure.Quantity
+	// From and To are the levels between which it is built in; equal where it is at one level.
+	From, To measure.Length
+	Wall     string // reference
+	Part     string // "field", "jamb", "tray" …: rows that are shown apart
+	Sum      string // the arithmetic, in words and figures
+	Rules    []string
+}

@@ -1,0 +1,26 @@
+// Package lift shares what a job needs among the scaffold lifts that it is built from.
+package lift
+
+import "hodman/service/measure"
+
+// Load is what one lift needs loaded out. From and To are levels above the datum.
+type Load struct {
+	Lift  int            `json:"lift"` // from 1
+	From  measure.Length `json:"from_mm"`
+	To    measure.Length `json:"to_mm"`
+	Lines []Line         `json:"lines"`
+	Mass  measure.Mass   `json:"mass_kg"`
+}
+
+// Line is one product of a lift. Mass is of Required; Pack and PackMass are as
+// sold, so that whoever plans drops need not look the product up again.
+type Line struct {
+	Product  string           `json:"product"`
+	Kind     string           `json:"kind"`
+	Unit     string           `json:"unit"` // each, m, m2, kg
+	Required measure.Quantity `json:"required"`
+	Pack     measure.Quantity `json:"pack"`
+	PackMass measure.Mass     `json:"pack_kg"`
+	Loose    bool             `json:"loose"` // packs may be split
+	Mass     measure.Mass     `json:"mass_kg"`
+}

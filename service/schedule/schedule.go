@@ -1,0 +1,180 @@
+// Package schedule is the wall schedule: what somebody read off the drawing.
+// Here are its types, as they stand in the document, and every check on it.
+package schedule
+
+import (
+	"hodman/service/measure"
+)
+
+// Schedule is the document. Lengths are in millimetres; x runs along a wall from
+// its left end as seen from outside, z runs up.
+type Schedule struct {
+	Reference string     `json:"reference"`
+	Rulebook  string     `json:"rulebook"`
+	WallTypes []WallType `json:"wall_types"`
+	Walls     []Wall     `json:"walls"`
+	// Lifts may be left out: then the rulebook's own lift height is repeated.
+	Lifts      *Lifts     `json:"lifts,omitzero"`
+	Allowances Allowances `json:"allowances,omitzero"`
+	// Stock, where it is sent, is what the branch has of each lintel.
+	Stock []Stock `json:"stock,omitzero"`
+	// DPCLevel is the height above the datum of a horizontal DPC through every
+	// leaf that starts below it; null or absent: the rulebook's height above a wall's base.
+	DPCLevel *measure.Length `json:"dpc_mm,omitzero"`
+	// CutReuse says whether cuts share a unit: "best" (default) or "none".
+	CutReuse string `json:"cut_reuse,omitzero"`
+}
+
+// WallType is how a wall is made up: either Single, or Outer, Cavity and Inner.
+type WallType struct {
+	Key    string  `json:"key"`
+	Mortar string  `json:"mortar,omitzero"` // M2, M4 (default), M6, M12
+	Single *Leaf   `json:"single,omitzero"`
+	Outer  *Leaf   `json:"outer,omitzero"`
+	Cavity *Cavity `json:"cavity,omitzero"`
+	Inner  *Leaf   `json:"inner,omitzero"`
+}
+
+// Leaf is one skin: a product by code, or a unit given in line.
+type Leaf struct {
+	Product  string          `json:"product,omitzero"`
+	Unit     *Unit           `json:"unit,omitzero"`
+	Bond     string          `json:"bond,omitzero"` // "stretcher" (default)
+	BedJoint *measure.Length `json:"bed_joint_mm,omitzero"`
+	Perpend  *measure.Length `json:"perpend_mm,omitzero"`
+	Mortar   string          `json:"mortar,omitzero"`
+}
+
+// Unit is a brick or block given in line. Kind is "brick", "block" or "coursing_unit".
+type Unit struct {
+	Kind      string         `json:"kind"`
+	Length    measure.Length `json:"length_mm"`
+	Thickness measure.Length `json:"thickness_mm"`
+	Height    measure.Length `json:"height_mm"`
+	Mass      measure.Mass   `json:"mass_kg"`
+	Pack      int            `json:"pack,omitzero"` // default 1
+}
+
+// Cavity is the gap between the leaves, masonry face to masonry face.
+type Cavity struct {
+	Width      measure.Length `json:"width_mm"`
+	Insulation measure.Length `json:"insulation_mm,omitzero"`
+}
+
+// Wall is one straight wall.
+type Wall struct {
+	Ref      string         `json:"ref"`
+	Type     string         `json:"type"`
+	Length   measure.Length `json:"length_mm"`
+	Height   measure.Length `json:"height_mm"`
+	Base     measure.Length `json:"base_mm,omitzero"` // above the datum; may be negative
+	Left     End            `json:"left"`
+	Right    End            `json:"right"`
+	Top      *Top           `json:"top,omitzero"` // nil: level
+	Openings []Opening      `json:"openings,omitzero"`
+	// Plate asks for a wall plate and its straps along the top of the inner (or only) leaf.
+	Plate *Plate `json:"plate,omitzero"`
+	// Restraint are levels above the datum of floors and ceilings that the wall is strapped to.
+	Restraint []measure.Length `json:"restraint_mm,omitzero"`
+}
+
+// End is what a wall's end meets.
+type End string
+
+const (
+	StopEnd        End = "stop_end"
+	ExternalCorner End = "external_corner"
+	InternalCorner End = "internal_corner"
+	Abutment       End = "abutment"
+	MovementJoint  End = "movement_joint"
+)
+
+// Corner tells the ends that meet another wall of the schedule.
+func (e End) Corner() bool { return e == ExternalCorner || e == InternalCorner }
+
+// Top is the shape above the wall's height line.
+type Top struct {
+	Shape  string         `json:"shape"`               // "level", "gable", "rake"
+	Apex   measure.Length `json:"apex_mm,omitzero"`    // gable: above the height line
+	ApexAt measure.Length `json:"apex_at_mm,omitzero"` // gable: along the wall
+	Left   measure.Length `json:"left_mm,omitzero"`    // rake: above the height line at the left end
+	Right  measure.Length `json:"right_mm,omitzero"`   // rake: at the right end
+}
+
+// Opening is a hole through every leaf. Sill is above the wall's own base.
+type Opening struct {
+	Ref    string         `json:"ref"`
+	Shape  string         `json:"shape,omitzero"` // "rectangle" (default)
+	Left   measure.Length `json:"left_mm"`
+	Sill   measure.Length `json:"sill_mm"`
+	Width  measure.Length `json:"width_mm"`
+	Height measure.Length `json:"height_mm"`
+	Head   Head           `json:"head,omitzero"`
+}
+
+// Head is what carries the masonry over an opening.
+type Head struct {
+	Kind    string          `json:"kind,omitzero"`       // "lintel" (default), "none"
+	Bearing *measure.Length `json:"bearing_mm,omitzero"` // asked for at each end; never under the rulebook's
+	Soldier bool            `json:"soldier,omitzero"`    // a soldier course over the opening
+}
+
+// Plate is a wall plate.
+type Plate struct {
+	Product string `json:"product,omitzero"` // default: the catalogue's first wall plate
+}
+
+// Lifts are the platform levels: their tops above the datum, or one height repeated.
+type Lifts struct {
+	Tops   []measure.Length `json:"tops_mm,omitzero"`
+	Height *measure.Length  `json:"height_mm,omitzero"`
+}
+
+// Allowances are breakage on top of what is counted, by kind of unit, from 0 to 1.
+// Nil: the rulebook's.
+type Allowances struct {
+	Brick        *measure.Ratio `json:"brick,omitzero"`
+	Block        *measure.Ratio `json:"block,omitzero"`
+	CoursingUnit *measure.Ratio `json:"coursing_unit,omitzero"`
+	Mortar       *measure.Ratio `json:"mortar,omitzero"`
+	WallTie      *measure.Ratio `json:"wall_tie,omitzero"`
+	DPC          *measure.Ratio `json:"dpc,omitzero"`
+	Insulation   *measure.Ratio `json:"insulation,omitzero"`
+}
+
+// Stock is what is in hand of one product.
+type Stock struct {
+	Product  string `json:"product"`
+	Quantity int    `json:"quantity"`
+}
+
+// Head level above the wall's base.
+func (o *Opening) Top() measure.Length { return o.Sill + o.Height }
+
+// Right is the opening's far side along the wall.
+func (o *Opening) Right() measure.Length { return o.Left + o.Width }
+
+// HasLintel says whether the head is carried by a lintel of ours.
+func (o *Opening) HasLintel() bool { return o.Head.Kind == "" || o.Head.Kind == "lintel" }
+
+// HighestAt returns the level of the wall's top at x, above its base.
+func (w *Wall) HighestAt(x measure.Length) measure.Length {
+	if w.Top == nil {
+		return w.Height
+	}
+	switch w.Top.Shape {
+	case "gable":
+		if x <= w.Top.ApexAt {
+			return w.Height + along(w.Top.Apex, x, w.Top.ApexAt)
+		}
+		return w.Height + along(w.Top.Apex, w.Length-x, w.Length-w.Top.ApexAt)
+	case "rake":
+		return w.Height + w.Top.Left + along(w.Top.Right-w.Top.Left, x, w.Length)
+	}
+	return w.Height
+}
+
+// along is rise x run/span, rounded down.
+func along(rise, run, span measure.Length) measure.Length {
+	return measure.Length(measure.FloorDiv(int64(rise)*int64(run), int64(span)))
+}

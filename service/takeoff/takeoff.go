@@ -1,0 +1,95 @@
+// Package takeoff puts the engines together: a wall schedule goes in, and what
+// the whole job needs comes out, every number with the rules that made it.
+package takeoff
+
+import (
+	"hodman/service/finding"
+	"hodman/service/lift"
+	"hodman/service/lintel"
+	"hodman/service/measure"
+	"hodman/service/mortar"
+)
+
+// Takeoff is the answer. The same schedule, rulebook and catalogue give the same bytes.
+type Takeoff struct {
+	ScheduleReference string            `json:"schedule_reference"`
+	Rulebook          string            `json:"rulebook"`
+	Catalogue         string            `json:"catalogue"`
+	Lines             []Line            `json:"lines"`
+	Walls             []Wall            `json:"walls"`
+	Lintels           []lintel.Pick     `json:"lintels"`
+	Mortar            []mortar.Batch    `json:"mortar"`
+	Ancillaries       []Ancillary       `json:"ancillaries"`
+	Lifts             []lift.Load       `json:"lifts"`
+	Findings          []finding.Finding `json:"findings"`
+	Cautions          []string          `json:"cautions"`
+}
+
+// Line is one product to buy. For units laid in courses,
+// Laid = Whole + CutPieces and Required = Whole + ForCuts + Breakage; for the
+// rest Required is Net + Breakage. Order = Packs x Pack, or Required rounded up to a
+// whole unit where the pack may be split.
+type Line struct {
+	Product   string           `json:"product"`
+	Name      string           `json:"name"`
+	Kind      string           `json:"kind"`
+	Unit      string           `json:"unit"` // each, m, m2, kg
+	Laid      int              `json:"laid,omitzero"`
+	Whole     int              `json:"whole,omitzero"`
+	CutPieces int              `json:"cut_pieces,omitzero"`
+	ForCuts   int              `json:"for_cuts,omitzero"`
+	Net       measure.Quantity `json:"net"`
+	Breakage  measure.Quantity `json:"breakage"`
+	Required  measure.Quantity `json:"required"`
+	Pack      measure.Quantity `json:"pack"`
+	Packs     int              `json:"packs"`
+	Order     measure.Quantity `json:"order"`
+	Surplus   measure.Quantity `json:"surplus"`
+	AreaRule  int              `json:"area_rule,omitzero"`
+	Mass      measure.Mass     `json:"mass_kg"` // of Order
+	Sum       string           `json:"sum"`
+	Rules     []string         `json:"rules"`
+}
+
+// Wall is the laying of one wall, leaf by leaf.
+type Wall struct {
+	Ref    string `json:"ref"`
+	Leaves []Leaf `json:"leaves"`
+}
+
+// Leaf is the laying of one leaf.
+type Leaf struct {
+	Leaf          string         `json:"leaf"` // single, outer, inner
+	Product       string         `json:"product"`
+	Gross         measure.Area   `json:"gross_m2"`
+	Openings      measure.Area   `json:"openings_m2"`
+	Net           measure.Area   `json:"net_m2"`
+	Courses       int            `json:"courses"` // full courses at the gauge
+	ClosingCourse measure.Length `json:"closing_course_mm"`
+	// OwnsLeft and OwnsRight say whether the wall owns that corner in odd courses.
+	OwnsLeft  bool           `json:"owns_left_odd,omitzero"`
+	OwnsRight bool           `json:"owns_right_odd,omitzero"`
+	Whole     int            `json:"whole"`
+	Cuts      []Cut          `json:"cuts"`
+	Splits    []Cut          `json:"splits"` // cut in height, lengths as laid
+	Raking    int            `json:"raking"` // cut to a slope, counted in Cuts too
+	Mortar    measure.Volume `json:"mortar_m3"`
+}
+
+// Cut is so many pieces of one length, or for splits of one height too.
+type Cut struct {
+	Length measure.Length `json:"length_mm"`
+	Height measure.Length `json:"height_mm,omitzero"`
+	Count  int            `json:"count"`
+}
+
+// Ancillary is one thing counted at one wall, with its sum.
+type Ancillary struct {
+	Wall     string           `json:"wall"`
+	Part     string           `json:"part"`
+	Product  string           `json:"product"`
+	Unit     string           `json:"unit"`
+	Required measure.Quantity `json:"required"`
+	Sum      string           `json:"sum"`
+	Rules    []string         `json:"rules"`
+}
