@@ -52,7 +52,7 @@ type Unit struct {
 	Thickness measure.Length `json:"thickness_mm"`
 	Height    measure.Length `json:"height_mm"`
 	Mass      measure.Mass   `json:"mass_kg"`
-	Pack      int            `json:"pack,omitzero"` // default 1
+	Pack      *int           `json:"pack,omitzero"` // default 1
 }
 
 // Cavity is the gap between the leaves, masonry face to masonry face.

@@ -1,0 +1,25 @@
+package schedule
+
+import (
+	"math"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"hodman/service/measure"
+)
+
+// Missing is the value of a length that had to be given and was not: nought
+// would be a guess, and [Schedule.Check] refuses this.
+const Missing measure.Length = math.MinInt64
+
+// UnmarshalJSONFrom reads an opening and tells a place that was left out from nought.
+func (o *Opening) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain Opening
+	p := plain{Left: Missing, Sill: Missing}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*o = Opening(p)
+	return nil
+}

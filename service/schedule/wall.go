@@ -1,0 +1,296 @@
+package schedule
+
+import (
+	"strconv"
+
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/rulebook"
+)
+
+// walls checks every wall by itself, then where they meet, then how much there is to lay.
+func (c *checker) walls(s *Schedule, types map[string]*WallType) {
+	if !c.count("", "walls", len(s.Walls), 1, MaxWalls) {
+		return
+	}
+	before := len(c.faults)
+	refs := make(map[string]bool, len(s.Walls))
+	for i := range s.Walls {
+		w := &s.Walls[i]
+		prefix := "/walls/" + strconv.Itoa(i)
+		if c.key(prefix, "ref", w.Ref) {
+			if refs[w.Ref] {
+				c.add(prefix, "ref", "duplicate", strconv.Quote(w.Ref)+" stands twice; give every wall a ref of its own")
+			}
+			refs[w.Ref] = true
+		}
+		if c.key(prefix, "type", w.Type) && types[w.Type] == nil {
+			c.add(prefix, "type", "unknown_ref", "there is no wall type "+strconv.Quote(w.Type)+" under wall_types")
+		}
+		c.wall(prefix, w)
+	}
+	c.corners(s, types)
+	if len(c.faults) == before && c.cat != nil {
+		c.work(s, types)
+	}
+}
+
+func (c *checker) wall(prefix string, w *Wall) {
+	long := c.length(prefix, "length_mm", w.Length, wallLength)
+	high := c.length(prefix, "height_mm", w.Height, wallHeight)
+	c.length(prefix, "base_mm", w.Base, level)
+	ends := []string{string(StopEnd), string(ExternalCorner), string(InternalCorner), string(Abutment), string(MovementJoint)}
+	c.choice(prefix, "left", string(w.Left), ends...)
+	c.choice(prefix, "right", string(w.Right), ends...)
+	shaped := c.top(prefix, w, long)
+	c.restraint(prefix, w, high && shaped)
+	c.plate(prefix, w)
+	if !c.count(prefix, "openings", len(w.Openings), 0, MaxOpenings) {
+		return
+	}
+	sound := make([]bool, len(w.Openings))
+	for k := range w.Openings {
+		sound[k] = c.opening(prefix+"/openings/"+strconv.Itoa(k), w, &w.Openings[k], long && high && shaped)
+	}
+	c.apart(prefix, w, sound)
+}
+
+// top checks the shape above the height line; it returns false where HighestAt cannot be asked.
+func (c *checker) top(prefix string, w *Wall, long bool) bool {
+	t := w.Top
+	if t == nil {
+		return true
+	}
+	prefix += "/top"
+	ok := c.choice(prefix, "shape", t.Shape, "level", "gable", "rake")
+	for _, each := range []struct {
+		name  string
+		value measure.Length
+		in    span
+	}{{"apex_mm", t.Apex, rise}, {"apex_at_mm", t.ApexAt, apexAt}, {"left_mm", t.Left, rise}, {"right_mm", t.Right, rise}} {
+		ok = c.length(prefix, each.name, each.value, each.in) && ok
+	}
+	if !ok || !long {
+		return false
+	}
+	switch {
+	case t.Shape == "gable" && t.Apex == 0:
+		c.add(prefix, "apex_mm", "inconsistent", "is missing or 0; a gable rises above the wall's height line")
+	case t.Shape == "gable" && (t.ApexAt <= 0 || t.ApexAt >= w.Length):
+		c.add(prefix, "apex_at_mm", "inconsistent", "is "+t.ApexAt.String()+" mm; the apex stands between the ends, over 0 and under "+w.Length.String()+" mm (a rake rises to one end)")
+	case t.Shape == "rake" && t.Left == 0 && t.Right == 0:
+		c.add(prefix, "right_mm", "inconsistent", "gives no rise at either end; give left_mm or right_mm, or make the top level")
+	case t.Shape != "gable" && (t.Apex != 0 || t.ApexAt != 0):
+		c.add(prefix, "apex_mm", "inconsistent", "belongs to a gable; the shape is "+t.Shape)
+	case t.Shape != "rake" && (t.Left != 0 || t.Right != 0):
+		c.add(prefix, "left_mm", "inconsistent", "left_mm and right_mm belong to a rake; the shape is "+t.Shape)
+	default:
+		return true
+	}
+	return false
+}
+
+// Highest is the highest point of the wall's top above its base.
+func (w *Wall) Highest() measure.Length {
+	if w.Top == nil {
+		return w.Height
+	}
+	switch w.Top.Shape {
+	case "gable":
+		return w.Height + w.Top.Apex
+	case "rake":
+		return w.Height + max(w.Top.Left, w.Top.Right)
+	}
+	return w.Height
+}
+
+func (c *checker) restraint(prefix string, w *Wall, shaped bool) {
+	if !c.count(prefix, "restraint_mm", len(w.Restraint), 0, MaxRestraint) {
+		return
+	}
+	for i, at := range w.Restraint {
+		name := strconv.Itoa(i)
+		if c.length(prefix+"/restraint_mm", name, at, level) && shaped && (at < w.Base || at > w.Base+w.Highest()) {
+			c.add(prefix+"/restraint_mm", name, "outside", "is at "+at.String()+" mm; the wall stands from "+w.Base.String()+" to "+(w.Base+w.Highest()).String()+" mm above the datum")
+		}
+	}
+}
+
+func (c *checker) plate(prefix string, w *Wall) {
+	if w.Plate == nil {
+		return
+	}
+	if w.Top != nil && w.Top.Shape != "level" {
+		c.add(prefix, "plate", "inconsistent", "a wall plate lies on a level top; leave it out for a gable or a rake")
+	}
+	code := w.Plate.Product
+	if code == "" || !c.key(prefix+"/plate", "product", code) {
+		return
+	}
+	if p := c.cat.Find(code); p == nil || p.Kind != product.WallPlate {
+		c.add(prefix+"/plate", "product", "unknown_ref", "there is no wall plate "+strconv.Quote(code)+" in catalogue "+c.cat.ID())
+	}
+}
+
+// opening checks one opening by itself and against its wall; it returns whether
+// the opening can be compared with others.
+func (c *checker) opening(prefix string, w *Wall, o *Opening, placed bool) bool {
+	c.key(prefix, "ref", o.Ref)
+	if c.optionalChoice(prefix, "shape", o.Shape, shapes...) && o.Shape != "" && o.Shape != shapes[0] {
+		c.add(prefix, "shape", "not_supported", "a "+o.Shape+" opening is not built yet; use rectangle")
+	}
+	c.head(prefix+"/head", &o.Head)
+	ok := c.length(prefix, "left_mm", o.Left, openingLeft)
+	ok = c.length(prefix, "sill_mm", o.Sill, openingSill) && ok
+	ok = c.length(prefix, "width_mm", o.Width, openingWidth) && ok
+	ok = c.length(prefix, "height_mm", o.Height, openingHeight) && ok
+	if !ok || !placed {
+		return ok
+	}
+	switch {
+	case o.Width > w.Length:
+		c.add(prefix, "width_mm", "outside", "is "+o.Width.String()+" mm, wider than the wall of "+w.Length.String()+" mm")
+	case o.Right() > w.Length:
+		c.add(prefix, "left_mm", "outside", "puts the opening's far side at "+o.Right().String()+" mm, beyond the wall's end at "+w.Length.String()+" mm; the most that fits is "+(w.Length-o.Width).String())
+	default:
+		if top := min(w.HighestAt(o.Left), w.HighestAt(o.Right())); o.Top() > top {
+			c.add(prefix, "height_mm", "outside", "puts the head at "+o.Top().String()+" mm, above the wall's top there at "+top.String()+" mm; the most that fits is "+(top-o.Sill).String())
+		}
+	}
+	return ok
+}
+
+func (c *checker) head(prefix string, h *Head) {
+	c.optionalChoice(prefix, "kind", h.Kind, "lintel", "none")
+	if h.Bearing != nil {
+		c.length(prefix, "bearing_mm", *h.Bearing, bearing)
+	}
+	if h.Soldier {
+		c.add(prefix, "soldier", "not_supported", "soldier courses are not built yet; leave it out or false")
+	}
+}
+
+// apart checks that the openings of a wall have names of their own and do not overlap.
+func (c *checker) apart(prefix string, w *Wall, sound []bool) {
+	refs := make(map[string]bool, len(w.Openings))
+	for k := range w.Openings {
+		o := &w.Openings[k]
+		at := prefix + "/openings/" + strconv.Itoa(k)
+		if o.Ref != "" && refs[o.Ref] {
+			c.add(at, "ref", "duplicate", strconv.Quote(o.Ref)+" stands twice in wall "+w.Ref+"; give every opening a ref of its own")
+		}
+		refs[o.Ref] = true
+		for e := range k {
+			earlier := &w.Openings[e]
+			if sound[k] && sound[e] && o.Left < earlier.Right() && earlier.Left < o.Right() && o.Sill < earlier.Top() && earlier.Sill < o.Top() {
+				c.faults.Add(at, "overlap", "overlaps opening "+strconv.Quote(earlier.Ref)+", which takes up "+earlier.Left.String()+" to "+earlier.Right().String()+" mm along and "+earlier.Sill.String()+" to "+earlier.Top().String()+" mm up")
+				break
+			}
+		}
+	}
+}
+
+// Next is the wall that a wall's right end meets: the next in the list, the first after the last.
+func (s *Schedule) Next(i int) int { return (i + 1) % len(s.Walls) }
+
+// corners checks that every corner meets a corner of the same kind on a wall made up alike.
+func (c *checker) corners(s *Schedule, types map[string]*WallType) {
+	for i := range s.Walls {
+		j := s.Next(i)
+		w, next := &s.Walls[i], &s.Walls[j]
+		if !w.Right.Corner() && !next.Left.Corner() {
+			continue
+		}
+		at, to := "/walls/"+strconv.Itoa(i), "/walls/"+strconv.Itoa(j)
+		switch {
+		case i == j:
+			if w.Right.Corner() {
+				c.add(at, "right", "corner_unmatched", "is a corner, and there is no other wall to meet; use stop_end or abutment, or add the wall round the corner")
+			}
+			if w.Left.Corner() {
+				c.add(at, "left", "corner_unmatched", "is a corner, and there is no other wall to meet; use stop_end or abutment, or add the wall round the corner")
+			}
+		case w.Right != next.Left && w.Right.Corner():
+			c.add(at, "right", "corner_unmatched", "is "+string(w.Right)+", and the next wall "+strconv.Quote(next.Ref)+" begins with "+string(next.Left)+"; both ends of a corner are the same kind")
+		case w.Right != next.Left:
+			c.add(to, "left", "corner_unmatched", "is "+string(next.Left)+", and the wall before it, "+strconv.Quote(w.Ref)+", ends with "+string(w.Right)+"; both ends of a corner are the same kind")
+		case c.cat != nil:
+			if a, b := types[w.Type], types[next.Type]; a != nil && b != nil && a != b && !c.madeAlike(a, b) {
+				c.add(at, "right", "not_supported", "meets wall "+strconv.Quote(next.Ref)+" of another make-up; a corner between leaves of other thickness or gauge is not built yet")
+			}
+		}
+	}
+}
+
+// madeAlike says whether two wall types have leaves that bond at a corner.
+func (c *checker) madeAlike(a, b *WallType) bool {
+	if !c.whole(a) || !c.whole(b) {
+		return true // their own faults are told already
+	}
+	la, lb := c.leaves(a), c.leaves(b)
+	if len(la) != len(lb) {
+		return false
+	}
+	for i := range la {
+		p, q := &la[i], &lb[i]
+		if p.Back != q.Back || p.Unit.Thickness != q.Unit.Thickness || p.Unit.Height+p.Bed != q.Unit.Height+q.Bed || p.Perpend != q.Perpend {
+			return false
+		}
+	}
+	return true
+}
+
+// whole says whether every leaf of a type can be resolved.
+func (c *checker) whole(t *WallType) bool {
+	known := func(l *Leaf) bool { return l != nil && (l.Unit != nil || c.cat.Find(l.Product) != nil) }
+	return known(t.Single) || known(t.Outer) && t.Cavity != nil && known(t.Inner)
+}
+
+func (c *checker) leaves(t *WallType) []Made {
+	gb := rulebook.GB()
+	return t.Leaves(c.cat, gb.Length("joint.bed"), gb.Length("joint.perpend"))
+}
+
+// work bounds the laying: walls too short for their corners, and documents too large to answer at once.
+func (c *checker) work(s *Schedule, types map[string]*WallType) {
+	total := 0
+	for i := range s.Walls {
+		w, t := &s.Walls[i], types[s.Walls[i].Type]
+		if !c.whole(t) {
+			return
+		}
+		for _, leaf := range c.leaves(t) {
+			total += int(w.Highest()/(leaf.Unit.Height+leaf.Bed)+1) * (len(w.Openings) + 1)
+			if room := leaf.shortest(w); room < leaf.Unit.Length/2 {
+				c.add("/walls/"+strconv.Itoa(i), "length_mm", "not_supported", "leaves "+room.String()+" mm between its ends in the "+leaf.Name+" leaf; a return shorter than half a unit is not built yet")
+				break
+			}
+		}
+	}
+	if total > MaxWork {
+		c.add("", "walls", "too_large", "holds more courses and openings than one schedule may ("+strconv.Itoa(MaxWork)+" courses x stretches); send it in parts")
+	}
+}
+
+// shortest is the shortest run of a course of this leaf between the wall's ends.
+func (m *Made) shortest(w *Wall) measure.Length {
+	return w.Length - m.Start(w.Left, false) - m.Start(w.Right, false)
+}
+
+// Start is where a leaf's run begins, measured inwards from the wall's end: owner
+// says whether the wall owns that corner in the course.
+func (m *Made) Start(end End, owner bool) measure.Length {
+	switch {
+	case end == ExternalCorner && owner:
+		return m.Back
+	case end == ExternalCorner:
+		return m.Back + m.Unit.Thickness + m.Perpend
+	case end == InternalCorner && owner:
+		return -(m.Back + m.Unit.Thickness)
+	case end == InternalCorner:
+		return -m.Back + m.Perpend
+	case end == Abutment:
+		return m.Perpend
+	}
+	return 0
+}

@@ -1,0 +1,163 @@
+package schedule
+
+import (
+	"strconv"
+
+	"hodman/service/measure"
+	"hodman/service/product"
+)
+
+// Bonds and opening shapes that the document may name. The first of each is built.
+var (
+	bonds  = []string{"stretcher", "english", "flemish", "header", "english_garden_wall", "flemish_garden_wall", "rat_trap", "stack"}
+	shapes = []string{"rectangle", "segmental", "semicircular", "round"}
+)
+
+// wallTypes checks the wall types and returns those that can be built by key.
+func (c *checker) wallTypes(types []WallType) map[string]*WallType {
+	byKey := make(map[string]*WallType, len(types))
+	if !c.count("", "wall_types", len(types), 1, MaxWallTypes) {
+		return byKey
+	}
+	for i := range types {
+		t := &types[i]
+		prefix := "/wall_types/" + strconv.Itoa(i)
+		if c.key(prefix, "key", t.Key) {
+			if byKey[t.Key] != nil {
+				c.add(prefix, "key", "duplicate", strconv.Quote(t.Key)+" stands twice; give every wall type a key of its own")
+			}
+			byKey[t.Key] = t
+		}
+		c.optionalChoice(prefix, "mortar", t.Mortar, "M2", "M4", "M6", "M12")
+		c.makeUp(prefix, t)
+	}
+	return byKey
+}
+
+// makeUp checks that a wall type is a single leaf or two with a cavity.
+func (c *checker) makeUp(prefix string, t *WallType) {
+	single := t.Single != nil
+	cavity := t.Outer != nil && t.Cavity != nil && t.Inner != nil
+	some := t.Outer != nil || t.Cavity != nil || t.Inner != nil
+	if single == cavity || single && some {
+		c.faults.Add(prefix, "inconsistent", "give either single, or outer, cavity and inner together")
+	}
+	c.leaf(prefix, "single", t.Single)
+	c.leaf(prefix, "outer", t.Outer)
+	c.leaf(prefix, "inner", t.Inner)
+	if t.Cavity == nil {
+		return
+	}
+	prefix += "/cavity"
+	wide := c.length(prefix, "width_mm", t.Cavity.Width, cavityWidth)
+	filled := c.length(prefix, "insulation_mm", t.Cavity.Insulation, insulation)
+	if wide && filled && t.Cavity.Insulation > t.Cavity.Width {
+		c.add(prefix, "insulation_mm", "inconsistent", "is "+t.Cavity.Insulation.String()+" mm, thicker than the cavity of "+t.Cavity.Width.String()+" mm")
+	}
+}
+
+func (c *checker) leaf(prefix, name string, l *Leaf) {
+	if l == nil {
+		return
+	}
+	prefix += "/" + name
+	if (l.Product == "") == (l.Unit == nil) {
+		c.faults.Add(prefix, "inconsistent", "give either product, a code of the catalogue, or unit, a brick or block in line")
+	}
+	if l.Product != "" && c.key(prefix, "product", l.Product) {
+		c.laid(prefix, l.Product)
+	}
+	if l.Unit != nil {
+		c.unit(prefix+"/unit", l.Unit)
+	}
+	if c.optionalChoice(prefix, "bond", l.Bond, bonds...) && l.Bond != "" && l.Bond != bonds[0] {
+		c.add(prefix, "bond", "not_supported", l.Bond+" bond is not built yet; use stretcher")
+	}
+	c.optionalChoice(prefix, "mortar", l.Mortar, "M2", "M4", "M6", "M12")
+	if l.BedJoint != nil {
+		c.length(prefix, "bed_joint_mm", *l.BedJoint, joint)
+	}
+	if l.Perpend != nil {
+		c.length(prefix, "perpend_mm", *l.Perpend, joint)
+	}
+}
+
+func (c *checker) laid(prefix, code string) {
+	switch p := c.cat.Find(code); {
+	case p == nil:
+		c.add(prefix, "product", "unknown_ref", "there is no product "+strconv.Quote(code)+" in catalogue "+c.cat.ID()+"; list them with GET /v1/products, or give the unit in line")
+	case !p.Kind.Laid():
+		c.add(prefix, "product", "inconsistent", strconv.Quote(code)+" is a "+string(p.Kind)+"; a leaf is laid of bricks, blocks or coursing units")
+	}
+}
+
+func (c *checker) unit(prefix string, u *Unit) {
+	c.choice(prefix, "kind", u.Kind, "brick", "block", "coursing_unit")
+	c.length(prefix, "length_mm", u.Length, unitLength)
+	c.length(prefix, "thickness_mm", u.Thickness, unitThickness)
+	c.length(prefix, "height_mm", u.Height, unitHeight)
+	if u.Mass < leastMass || u.Mass > mostMass {
+		c.add(prefix, "mass_kg", "range", "is "+u.Mass.String()+" kg; give a mass from "+leastMass.String()+" to "+mostMass.String()+" kg")
+	}
+	if u.Pack != nil && (*u.Pack < 1 || *u.Pack > mostPack) {
+		c.add(prefix, "pack", "range", "is "+strconv.Itoa(*u.Pack)+"; give 1 to "+strconv.Itoa(mostPack))
+	}
+}
+
+// Made is a leaf with its unit looked up and its defaults filled in.
+type Made struct {
+	Name         string // "single", "outer", "inner"
+	Unit         *product.Product
+	Bed, Perpend measure.Length
+	Mortar       string
+	// Back is how far the leaf's own outer face stands behind the wall's outer face.
+	Back measure.Length
+}
+
+// Leaves resolves a wall type that [Schedule.Check] has passed: one leaf, or the
+// outer and then the inner. bed and perpend are the rulebook's joints.
+func (t *WallType) Leaves(cat *product.Catalogue, bed, perpend measure.Length) []Made {
+	if t.Single != nil {
+		return []Made{t.make("single", t.Single, 0, cat, bed, perpend)}
+	}
+	outer := t.make("outer", t.Outer, 0, cat, bed, perpend)
+	back := outer.Unit.Thickness + t.Cavity.Width
+	return []Made{outer, t.make("inner", t.Inner, back, cat, bed, perpend)}
+}
+
+func (t *WallType) make(name string, l *Leaf, back measure.Length, cat *product.Catalogue, bed, perpend measure.Length) Made {
+	m := Made{Name: name, Back: back, Bed: bed, Perpend: perpend, Mortar: "M4"}
+	if l.Unit != nil {
+		m.Unit = l.Unit.product()
+	} else {
+		m.Unit = cat.Find(l.Product)
+	}
+	if l.BedJoint != nil {
+		m.Bed = *l.BedJoint
+	}
+	if l.Perpend != nil {
+		m.Perpend = *l.Perpend
+	}
+	switch {
+	case l.Mortar != "":
+		m.Mortar = l.Mortar
+	case t.Mortar != "":
+		m.Mortar = t.Mortar
+	}
+	return m
+}
+
+// product makes a unit given in line into a product; its code is its kind, size and mass.
+func (u *Unit) product() *product.Product {
+	size := u.Length.String() + "x" + u.Thickness.String() + "x" + u.Height.String()
+	pack := 1
+	if u.Pack != nil {
+		pack = *u.Pack
+	}
+	return &product.Product{
+		Code: u.Kind + "-" + size + "-" + u.Mass.String() + "kg",
+		Name: u.Kind + " " + size + " mm",
+		Kind: product.Kind(u.Kind), Length: u.Length, Thickness: u.Thickness, Height: u.Height,
+		Mass: u.Mass, Pack: pack, Loose: pack == 1,
+	}
+}
