@@ -78,8 +78,8 @@ func (c *checker) top(prefix string, w *Wall, long bool) bool {
 		c.add(prefix, "apex_mm", "inconsistent", "is missing or 0; a gable rises above the wall's height line")
 	case t.Shape == "gable" && (t.ApexAt <= 0 || t.ApexAt >= w.Length):
 		c.add(prefix, "apex_at_mm", "inconsistent", "is "+t.ApexAt.String()+" mm; the apex stands between the ends, over 0 and under "+w.Length.String()+" mm (a rake rises to one end)")
-	case t.Shape == "rake" && t.Left == 0 && t.Right == 0:
-		c.add(prefix, "right_mm", "inconsistent", "gives no rise at either end; give left_mm or right_mm, or make the top level")
+	case t.Shape == "rake" && t.Left == t.Right:
+		c.add(prefix, "right_mm", "inconsistent", "gives both ends the same rise; give left_mm or right_mm, or make the wall higher and its top level")
 	case t.Shape != "gable" && (t.Apex != 0 || t.ApexAt != 0):
 		c.add(prefix, "apex_mm", "inconsistent", "belongs to a gable; the shape is "+t.Shape)
 	case t.Shape != "rake" && (t.Left != 0 || t.Right != 0):

@@ -1,0 +1,213 @@
+// Package bond lays a leaf course by course, as it is set out on the wall, and
+// counts the pieces: wholes, cuts in length, cuts in height, cuts to a slope.
+//
+// Courses that are alike are laid once and multiplied, so that the cost grows with
+// openings and not with bricks. Levels are above the wall's own base; x runs along
+// the wall's outer face from its left end as seen from outside.
+package bond
+
+import (
+	"slices"
+
+	"hodman/service/measure"
+	"hodman/service/schedule"
+)
+
+// Rules are the figures of the rulebook that laying goes by.
+type Rules struct {
+	LeastCut   measure.Ratio  // of a unit; a shorter cut at the end of a stretch is shared
+	LeastSplit measure.Length // what is left of a course under a sill is laid from this height
+}
+
+// Run is one leaf of one wall, ready to be laid.
+type Run struct {
+	Leaf *schedule.Made
+	Wall *schedule.Wall
+	// Lowest is how many courses the wall's base stands above the lowest of the
+	// walls it meets, so that the courses of a corner are counted alike.
+	Lowest int
+}
+
+// Laying is a leaf as laid.
+type Laying struct {
+	Full    int            // full courses under the wall's height line
+	Closing measure.Length // the height that the closing course's units are cut to; nought: none
+	Growth  measure.Length // what each bed grows where the remainder is no more than a bed
+	// OwnsLeft and OwnsRight: the wall owns that corner in odd courses.
+	OwnsLeft, OwnsRight bool
+	Bands               []Band
+	Broken              []Broken
+}
+
+// Band is a run of courses laid alike: Count courses from First, every Step'th.
+// The counts are of one course.
+type Band struct {
+	First, Count, Step int
+	Whole              int
+	Cuts               []Piece        // cut in length, or to a slope
+	Splits             []Piece        // cut in height, each out of a whole unit
+	Head               measure.Length // the level of the first course's top
+	Height             measure.Length // of the units
+}
+
+// Piece is so many pieces alike in one course.
+type Piece struct {
+	Length, Height measure.Length
+	Raking         bool
+	Count          int
+}
+
+// Broken is a stretch where a small cut was shared with its neighbour.
+type Broken struct {
+	From, To    measure.Length
+	First, Last int // courses
+	Free        int // ends of the stretch that are not returns
+}
+
+// Within is how many of the band's courses have their top in (from, to], levels
+// above the wall's base, for a leaf of the gauge given.
+func (b *Band) Within(from, to, gauge measure.Length) int {
+	return b.upTo(to, gauge) - b.upTo(from, gauge)
+}
+
+func (b *Band) upTo(z, gauge measure.Length) int {
+	if z < b.Head {
+		return 0
+	}
+	return int(min(int64(b.Count), int64((z-b.Head)/(measure.Length(b.Step)*gauge))+1))
+}
+
+// layer lays one leaf for one choice of ownership.
+type layer struct {
+	run    Run
+	rules  Rules
+	gauge  measure.Length
+	unit   measure.Length
+	spans  []*schedule.Opening // by left side
+	rows   []int               // first courses of bands, rising
+	top    int                 // courses in all, with the closing or raking ones
+	shaped bool                // the top is not level
+	out    *Laying             // nil: only count
+	cuts   int                 // cut pieces
+	pieces int
+}
+
+func newLayer(run Run, rules Rules) *layer {
+	m, w := run.Leaf, run.Wall
+	l := &layer{run: run, rules: rules, unit: m.Unit.Length, gauge: m.Unit.Height + m.Bed}
+	l.shaped = w.Highest() > w.Height
+	if l.shaped {
+		// The last course is the last whose unit's underside is below the top.
+		l.top = int(measure.CeilDiv(int64(w.Highest()-m.Bed), int64(l.gauge)))
+	} else {
+		l.top = int(w.Height / l.gauge)
+		if w.Height%l.gauge > m.Bed {
+			l.top++
+		}
+	}
+	l.spans = make([]*schedule.Opening, len(w.Openings))
+	for i := range w.Openings {
+		l.spans[i] = &w.Openings[i]
+	}
+	slices.SortFunc(l.spans, func(a, b *schedule.Opening) int { return int(min(max(a.Left-b.Left, -1), 1)) })
+	l.findRows()
+	return l
+}
+
+// findRows lists the courses at which something changes.
+func (l *layer) findRows() {
+	rows := []int{1, l.full() + 1, l.top + 1}
+	for _, o := range l.spans {
+		first, next := l.taken(o)
+		rows = append(rows, first, first+1, next-1, next)
+	}
+	if l.shaped {
+		// From the first course that reaches above the height line, no two are alike.
+		for n := int(l.run.Wall.Height/l.gauge) + 1; n <= l.top; n++ {
+			rows = append(rows, n)
+		}
+	}
+	slices.Sort(rows)
+	rows = slices.Compact(rows)
+	l.rows = slices.DeleteFunc(rows, func(n int) bool { return n < 1 || n > l.top+1 })
+}
+
+// full is how many full courses stand under the height line.
+func (l *layer) full() int { return min(l.top, int(l.run.Wall.Height/l.gauge)) }
+
+// foot and head are the underside and the top of course n's units.
+func (l *layer) foot(n int) measure.Length {
+	return measure.Length(n-1)*l.gauge + l.run.Leaf.Bed
+}
+
+func (l *layer) head(n int) measure.Length {
+	if n > l.full() && !l.shaped {
+		return l.run.Wall.Height
+	}
+	return measure.Length(n) * l.gauge
+}
+
+// taken is the range of courses [first, next) whose units share height with an opening.
+func (l *layer) taken(o *schedule.Opening) (first, next int) {
+	first = int(o.Sill/l.gauge) + 1
+	next = int(measure.CeilDiv(int64(o.Top()-l.run.Leaf.Bed), int64(l.gauge))) + 1
+	return first, next
+}
+
+// lay lays every band for one choice of ownership of the corners in odd courses.
+func (l *layer) lay(ownsLeft, ownsRight bool) {
+	l.cuts, l.pieces = 0, 0
+	for i := range len(l.rows) - 1 {
+		first, next := l.rows[i], l.rows[i+1]
+		if next-first == 1 {
+			l.course(first, 1, 1, ownsLeft, ownsRight)
+			continue
+		}
+		count := next - first
+		l.course(first, (count+1)/2, 2, ownsLeft, ownsRight)
+		l.course(first+1, count/2, 2, ownsLeft, ownsRight)
+	}
+}
+
+// course lays course n once for count courses.
+func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
+	m, w := l.run.Leaf, l.run.Wall
+	odd := (n+l.run.Lowest)%2 == 1
+	start := m.Start(w.Left, ownsLeft == odd)
+	end := w.Length - m.Start(w.Right, ownsRight == odd)
+	g := grid{origin: l.origin(start, end, odd), unit: l.unit, perpend: m.Perpend, pitch: l.unit + m.Perpend}
+	g.leastCut = measure.Length(l.rules.LeastCut.HalfUpOf(int64(l.unit)))
+	b := band{layer: l, grid: &g, n: n, count: count, foot: l.foot(n), head: l.head(n), square: [2]measure.Length{start, end}}
+	if l.shaped {
+		start, end = b.underTop(start, end)
+	}
+	if l.out != nil {
+		b.Band = Band{First: n, Count: count, Step: step, Head: b.head, Height: b.head - b.foot}
+	}
+	from := start
+	for _, o := range l.spans {
+		if first, next := l.taken(o); n < first || n >= next {
+			continue
+		}
+		b.stretch(from, min(o.Left, end), from == start, false)
+		b.left(max(o.Left, start), min(o.Right(), end), o)
+		from = max(from, o.Right())
+	}
+	b.stretch(from, end, from == start, true)
+	if l.out != nil && b.any {
+		l.out.Bands = append(l.out.Bands, b.Band)
+	}
+}
+
+// origin is where the course's grid begins: a whole unit at the reference end, or
+// half a pitch along from an end that is no corner, in even courses.
+func (l *layer) origin(start, end measure.Length, odd bool) measure.Length {
+	w := l.run.Wall
+	switch {
+	case w.Right.Corner() && !w.Left.Corner():
+		return end - l.unit
+	case w.Left.Corner() || odd:
+		return start
+	}
+	return start + (l.unit+l.run.Leaf.Perpend)/2
+}

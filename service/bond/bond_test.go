@@ -1,0 +1,66 @@
+package bond
+
+import (
+	"testing"
+
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+var gb = Rules{LeastCut: 250_000, LeastSplit: 25 * measure.Millimetre}
+
+func mm(f float64) measure.Length { return measure.Length(f * 1000) }
+
+func brick() *schedule.Made {
+	return &schedule.Made{Name: "single", Bed: mm(10), Perpend: mm(10),
+		Unit: &product.Product{Kind: product.Brick, Length: mm(215), Thickness: mm(102.5), Height: mm(65)}}
+}
+
+// sum adds up a laying: wholes, cuts by length, splits.
+func sum(lays ...Laying) (whole, splits int, cuts map[measure.Length]int) {
+	cuts = map[measure.Length]int{}
+	for _, l := range lays {
+		for _, b := range l.Bands {
+			whole += b.Whole * b.Count
+			for _, p := range b.Cuts {
+				cuts[p.Length] += p.Count * b.Count
+			}
+			for _, p := range b.Splits {
+				splits += p.Count * b.Count
+			}
+		}
+	}
+	return whole, splits, cuts
+}
+
+func ring(leaf *schedule.Made, height float64, lengths ...float64) []Laying {
+	var runs []Run
+	for _, length := range lengths {
+		runs = append(runs, Run{Leaf: leaf, Wall: &schedule.Wall{Length: mm(length), Height: mm(height),
+			Left: schedule.ExternalCorner, Right: schedule.ExternalCorner}})
+	}
+	return SetOut(runs, true, gb)
+}
+
+func TestClosedRingToBrickHasNoCuts(t *testing.T) {
+	whole, splits, cuts := sum(ring(brick(), 2400, 5840, 4040, 5840, 4040)...)
+	if whole != 2752 || splits != 0 || len(cuts) != 0 {
+		t.Errorf("whole %d splits %d cuts %v, want 2752 and none", whole, splits, cuts)
+	}
+}
+
+func TestClosedRingOffBrick(t *testing.T) {
+	whole, splits, cuts := sum(ring(brick(), 2400, 6000, 4000, 6000, 4000)...)
+	if whole != 2688 || splits != 0 || len(cuts) != 2 || cuts[mm(150)] != 64 || cuts[mm(175)] != 64 {
+		t.Errorf("whole %d splits %d cuts %v, want 2688 whole, 64 of 150, 64 of 175", whole, splits, cuts)
+	}
+}
+
+func TestFreePanel(t *testing.T) {
+	w := &schedule.Wall{Length: mm(1340), Height: mm(600), Left: schedule.StopEnd, Right: schedule.StopEnd}
+	whole, _, cuts := sum(SetOut([]Run{{Leaf: brick(), Wall: w}}, false, gb)...)
+	if whole != 44 || len(cuts) != 1 || cuts[mm(102.5)] != 8 {
+		t.Errorf("whole %d cuts %v, want 44 whole and 8 of 102.5", whole, cuts)
+	}
+}

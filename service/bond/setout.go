@@ -1,0 +1,126 @@
+package bond
+
+import "hodman/service/measure"
+
+// SetOut lays one leaf of walls that meet at corners: runs in order, each one's
+// right end meeting the next one's left, ring where the last meets the first. A
+// wall that meets none is a chain of one.
+//
+// Who owns a corner changes every course. Which wall starts is chosen as a
+// bricklayer sets out: fewest cut pieces, then fewest pieces, then, wall by wall in
+// order, the wall owning its left corner in odd courses. Every run has a wall that
+// schedule.Check has passed; the answer has one laying a run.
+func SetOut(runs []Run, ring bool, rules Rules) []Laying {
+	layers := make([]*layer, len(runs))
+	costs := make([][2][2]cost, len(runs)) // by whether left and right are owned in odd courses
+	for i, r := range runs {
+		layers[i] = newLayer(r, rules)
+		if len(runs) > 1 {
+			costs[i] = layers[i].costs()
+		}
+	}
+	owns := chooseOwners(costs, ring)
+	out := make([]Laying, len(runs))
+	for i, l := range layers {
+		l.out = &out[i]
+		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
+		l.remainder()
+		l.lay(owns[i][0], owns[i][1])
+	}
+	return out
+}
+
+// remainder notes what is over between the full courses and the height line.
+func (l *layer) remainder() {
+	h := l.run.Wall.Height
+	l.out.Full = int(h / l.gauge)
+	rest := h % l.gauge
+	switch bed := l.run.Leaf.Bed; {
+	case l.shaped || rest == 0:
+	case rest > bed:
+		l.out.Closing = rest - bed
+	case l.out.Full > 0:
+		l.out.Growth = measure.Length(measure.CeilDiv(int64(rest), int64(l.out.Full)))
+	}
+}
+
+// cost is cut pieces, then all pieces.
+type cost struct{ cuts, pieces int }
+
+func (a cost) plus(b cost) cost { return cost{a.cuts + b.cuts, a.pieces + b.pieces} }
+
+func (a cost) less(b cost) bool {
+	return a.cuts < b.cuts || a.cuts == b.cuts && a.pieces < b.pieces
+}
+
+// costs counts the leaf under each choice of ownership. Ends that are no corners make no difference.
+func (l *layer) costs() (c [2][2]cost) {
+	w := l.run.Wall
+	for left := range 2 {
+		for right := range 2 {
+			switch {
+			case left == 1 && !w.Left.Corner():
+				c[1][right] = c[0][right]
+			case right == 1 && !w.Right.Corner():
+				c[left][1] = c[left][0]
+			default:
+				l.lay(left == 1, right == 1)
+				c[left][right] = cost{l.cuts, l.pieces}
+			}
+		}
+	}
+	return c
+}
+
+// chooseOwners finds, for a chain or a ring of walls, who owns each corner in odd
+// courses: owns[i] is {left, right} of wall i. At a corner the left wall owns its
+// right end in odd courses just when the right wall does not own its left.
+func chooseOwners(costs [][2][2]cost, ring bool) [][2]bool {
+	owns := make([][2]bool, len(costs))
+	if len(costs) < 2 {
+		return owns
+	}
+	if !ring {
+		walk(costs, owns, 0, nil)
+		return owns
+	}
+	// The corner that closes the ring: first the first wall owning it in odd courses.
+	other := make([][2]bool, len(costs))
+	one, nought := 1, 0
+	a := walk(costs, owns, 1, &nought)
+	if b := walk(costs, other, 0, &one); b.less(a) {
+		return other
+	}
+	return owns
+}
+
+// walk chooses owners from left to right. left is whether the first wall owns its
+// left end in odd courses; last, where it is given, whether the last wall owns its right.
+func walk(costs [][2][2]cost, owns [][2]bool, left int, last *int) cost {
+	n := len(costs)
+	// best[i][s] is the least cost of walls i.. where wall i owns its left as s.
+	best := make([][2]cost, n)
+	pick := make([][2]int, n) // the right end's owner that gives it
+	for i := n - 1; i >= 0; i-- {
+		for s := range 2 {
+			switch {
+			case i == n-1 && last != nil:
+				best[i][s], pick[i][s] = costs[i][s][*last], *last
+			case i == n-1:
+				best[i][s], pick[i][s] = costs[i][s][0], 0
+			default:
+				// Right not owned means that the next wall owns its left: the tie goes to that.
+				best[i][s], pick[i][s] = costs[i][s][0].plus(best[i+1][1]), 0
+				if c := costs[i][s][1].plus(best[i+1][0]); c.less(best[i][s]) {
+					best[i][s], pick[i][s] = c, 1
+				}
+			}
+		}
+	}
+	for i, s := 0, left; i < n; i++ {
+		right := pick[i][s]
+		owns[i] = [2]bool{s == 1, right == 1}
+		s = 1 - right
+	}
+	return best[0][left]
+}
