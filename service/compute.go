@@ -1,0 +1,56 @@
+package service
+
+import (
+	"context"
+
+	"github.com/go-json-experiment/json"
+
+	"hodman/service/product"
+	"hodman/service/rulebook"
+	"hodman/service/schedule"
+	"hodman/service/takeoff"
+)
+
+// ComputeTakeoff checks a schedule and takes it off. Mistakes are [Invalid].
+func (s *Service) ComputeTakeoff(ctx context.Context, sched *schedule.Schedule) (*takeoff.Takeoff, error) {
+	if err := invalid(sched.Check(s.catalogue)); err != nil {
+		return nil, err
+	}
+	return nil, &Error{Kind: Unavailable, Code: "not_supported", Message: "Takeoffs are not built yet."}
+}
+
+// Encode writes an answer as JSON: the same value gives the same bytes.
+func Encode(answer any) ([]byte, error) {
+	b, err := json.Marshal(answer, json.Deterministic(true))
+	if err != nil {
+		return nil, &Error{Kind: Internal, Code: "internal", Message: "internal error", Cause: err}
+	}
+	return b, nil
+}
+
+// Rulebook returns a book by its key ("gb") or its key and version ("gb@2026.1").
+func (s *Service) Rulebook(key string) (*rulebook.Book, error) {
+	if b := rulebook.Find(key); b != nil {
+		return b, nil
+	}
+	return nil, notFound("rulebook")
+}
+
+// Products lists the catalogue, or one kind of it ("" is all), in catalogue
+// order. Next is the code of the last product of the page.
+func (s *Service) Products(kind product.Kind, page Page) (List[product.Product], error) {
+	var items []product.Product
+	found := page.After == ""
+	for _, p := range s.catalogue.Products {
+		switch {
+		case !found:
+			found = p.Code == page.After
+		case (kind == "" || p.Kind == kind) && len(items) <= page.limit():
+			items = append(items, p)
+		}
+	}
+	if !found {
+		return List[product.Product]{}, badCursor
+	}
+	return listed(items, page.limit(), func(p *product.Product) string { return p.Code }), nil
+}
