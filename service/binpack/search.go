@@ -1,0 +1,226 @@
+package binpack
+
+import "encoding/binary"
+
+// Steps that one search may take: over a remainder of the relaxation, and over
+// everything. They bound the time to tens of milliseconds.
+const (
+	stepsOfRemainder = 100_000
+	stepsOfWhole     = 1_000_000
+)
+
+// solve closes the gap between lower and the first fit. It rounds the relaxation
+// down, keeps those bins, and searches the remainder; where that fails it keeps
+// fewer and fewer of them.
+func (p *problem) solve(lower int) Packing {
+	l := newLinear(p)
+	lower = l.solve(lower, p.upper)
+	proven := true // that no fewer than target do
+	for target := lower; target < p.upper; target++ {
+		found, all := p.reach(l, target)
+		if found {
+			p.upper = target
+			break
+		}
+		if proven = proven && all; proven {
+			lower = target + 1
+		}
+	}
+	return p.packing(lower)
+}
+
+// reach looks for a packing into target bins. all says that there is none.
+func (p *problem) reach(l *linear, target int) (found, all bool) {
+	for back := 0; ; back = 2*back + 1 {
+		s := search{capacity: p.capacity, sizes: p.sizes, left: append([]int(nil), p.counts...), steps: stepsOfRemainder}
+		kept := p.keep(l, s.left, back)
+		bins := target
+		for _, k := range kept {
+			bins -= k.Times
+		}
+		if len(kept) == 0 {
+			s.steps = stepsOfWhole
+		}
+		found, all = s.fits(bins)
+		if found {
+			p.best = gather(kept, s.bins)
+			return true, false
+		}
+		if len(kept) == 0 {
+			return false, all
+		}
+	}
+}
+
+// keep takes whole bins of the relaxation, back fewer of each pattern, out of what
+// is left to pack.
+func (p *problem) keep(l *linear, left []int, back int) []Pattern {
+	var kept []Pattern
+	for k, counts := range l.basis {
+		times := int(l.share[k]+1e-6) - back // rounded down, but for a float's last digits
+		for i, n := range counts {
+			if n > 0 {
+				times = min(times, left[i]/n)
+			}
+		}
+		if times <= 0 {
+			continue
+		}
+		for i, n := range counts {
+			left[i] -= times * n
+		}
+		kept = append(kept, Pattern{Counts: append([]int(nil), counts...), Times: times})
+	}
+	return kept
+}
+
+// gather puts like bins together, those with most of the largest pieces first.
+func gather(kept []Pattern, bins [][]int) []Pattern {
+	for _, b := range bins {
+		kept = append(kept, Pattern{Counts: b, Times: 1})
+	}
+	out := kept[:0]
+	// Insertion sort with like ones dropped: there are few.
+	for _, next := range kept {
+		at := len(out)
+		for at > 0 && compare(out[at-1].Counts, next.Counts) < 0 {
+			at--
+		}
+		if at > 0 && compare(out[at-1].Counts, next.Counts) == 0 {
+			out[at-1].Times += next.Times
+			continue
+		}
+		out = append(out, Pattern{})
+		copy(out[at+1:], out[at:])
+		out[at] = next
+	}
+	return out
+}
+
+func compare(a, b []int) int {
+	for i := range a {
+		if a[i] != b[i] {
+			return a[i] - b[i]
+		}
+	}
+	return 0
+}
+
+// search asks whether what is left fits into so many bins. Each bin begins with the
+// largest piece left and is filled until no piece left fits in; what a bin wastes
+// comes off what all may waste.
+type search struct {
+	capacity int64
+	sizes    []int64
+	left     []int
+	sum      int64 // of the sizes left
+	steps    int
+	bins     [][]int
+	now      []int
+	failed   map[string]int // what was left, and the most bins it did not fit into
+	key      []byte
+}
+
+// fits returns whether they fit, with s.bins filled, or else whether that is
+// certain: steps did not run out.
+func (s *search) fits(bins int) (found, all bool) {
+	s.sum = 0
+	for i, n := range s.left {
+		s.sum += int64(n) * s.sizes[i]
+	}
+	s.now = make([]int, len(s.sizes))
+	s.failed = make(map[string]int)
+	found = s.next(bins, 0)
+	return found, s.steps > 0
+}
+
+// next fills one bin more. first is a size that none larger is left of.
+func (s *search) next(bins, first int) bool {
+	for first < len(s.left) && s.left[first] == 0 {
+		first++
+	}
+	if first == len(s.left) {
+		return true
+	}
+	waste := int64(bins)*s.capacity - s.sum
+	if waste < 0 || bins <= 0 || s.known(bins) {
+		return false
+	}
+	key := string(s.key)
+	s.take(first, 1)
+	found := s.fill(first, s.capacity-s.sizes[first], bins, waste, s.capacity)
+	s.take(first, -1)
+	if !found && s.steps > 0 {
+		s.failed[key] = bins
+	}
+	return found
+}
+
+// known says whether what is left has failed before with as many bins. It leaves
+// what is left in s.key.
+func (s *search) known(bins int) bool {
+	s.key = s.key[:0]
+	for _, n := range s.left {
+		s.key = binary.AppendUvarint(s.key, uint64(n))
+	}
+	return s.failed[string(s.key)] >= bins
+}
+
+func (s *search) take(i, n int) {
+	s.left[i] -= n
+	s.now[i] += n
+	s.sum -= int64(n) * s.sizes[i]
+}
+
+// fill chooses how many of size i and smaller go into the bin's room. slight is the
+// smallest size that more could have been taken of: a bin with room for it is not full.
+func (s *search) fill(i int, room int64, bins int, waste, slight int64) bool {
+	if s.steps--; s.steps <= 0 {
+		return false
+	}
+	for i < len(s.sizes) && (s.left[i] == 0 || s.sizes[i] > room) {
+		i++
+	}
+	if i == len(s.sizes) {
+		return s.close(room, bins, waste, slight)
+	}
+	if room > waste && !s.enough(i, room-waste) {
+		return false
+	}
+	most := min(s.left[i], int(room/s.sizes[i]))
+	for n := most; n >= 0; n-- {
+		if n < most {
+			slight = s.sizes[i]
+		}
+		s.take(i, n)
+		found := s.fill(i+1, room-int64(n)*s.sizes[i], bins, waste, slight)
+		s.take(i, -n)
+		if found {
+			return true
+		}
+	}
+	return false
+}
+
+// enough says whether the sizes from i on add up to sum at least.
+func (s *search) enough(i int, sum int64) bool {
+	for ; i < len(s.sizes) && sum > 0; i++ {
+		sum -= int64(s.left[i]) * s.sizes[i]
+	}
+	return sum <= 0
+}
+
+func (s *search) close(room int64, bins int, waste, slight int64) bool {
+	if room >= slight || room > waste {
+		return false
+	}
+	s.bins = append(s.bins, append([]int(nil), s.now...))
+	now := s.now
+	s.now = make([]int, len(now))
+	found := s.next(bins-1, 0)
+	s.now = now
+	if !found {
+		s.bins = s.bins[:len(s.bins)-1]
+	}
+	return found
+}
