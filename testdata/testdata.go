@@ -1,0 +1,19 @@
+// Package testdata holds documents that the demo and the tests of several
+// packages share. All of them are invented.
+package testdata
+
+import _ "embed"
+
+// RearWing is the wall schedule of a two-storey rear wing with cavity walls: an
+// external and an internal corner between two abutments, a gable, nine openings,
+// a door head and a plate level that do not suit the blocks, and stock that lacks
+// one lintel's first choice.
+//
+//go:embed schedules/rear-wing.json
+var RearWing []byte
+
+// RearWingDrops is the drop plan request that goes with it: programme, scaffold,
+// yard and vehicles. The goods themselves are not in it: add a takeoff or a schedule.
+//
+//go:embed drops/rear-wing.json
+var RearWingDrops []byte
