@@ -64,17 +64,25 @@ type Broken struct {
 	Free        int // ends of the stretch that are not returns
 }
 
-// Within is how many of the band's courses have their top in (from, to], levels
-// above the wall's base, for a leaf of the gauge given.
-func (b *Band) Within(from, to, gauge measure.Length) int {
-	return b.upTo(to, gauge) - b.upTo(from, gauge)
-}
-
-func (b *Band) upTo(z, gauge measure.Length) int {
+// UpTo counts the band's courses whose top is not above z, a level above the
+// wall's base, for a leaf of the gauge given.
+func (b *Band) UpTo(z, gauge measure.Length) int {
 	if z < b.Head {
 		return 0
 	}
 	return int(min(int64(b.Count), int64((z-b.Head)/(measure.Length(b.Step)*gauge))+1))
+}
+
+// Pieces is how many pieces one course of the band has.
+func (b *Band) Pieces() int {
+	n := b.Whole
+	for i := range b.Cuts {
+		n += b.Cuts[i].Count
+	}
+	for i := range b.Splits {
+		n += b.Splits[i].Count
+	}
+	return n
 }
 
 // layer lays one leaf for one choice of ownership.
