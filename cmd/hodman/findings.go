@@ -1,0 +1,52 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"hodman/service/finding"
+)
+
+// printFindings lists what has to be looked at: first what stops the work, then
+// what has to be checked, then notes. The rule and the place stand below each.
+func printFindings(w io.Writer, findings []finding.Finding) {
+	if len(findings) == 0 {
+		return
+	}
+	title(w, "Findings")
+	for _, severity := range []finding.Severity{finding.Stop, finding.Check, finding.Note} {
+		for _, f := range findings {
+			if f.Severity == severity {
+				printFinding(w, f)
+			}
+		}
+	}
+}
+
+func printFinding(w io.Writer, f finding.Finding) {
+	lead := fmt.Sprintf("  %-7s", strings.ToUpper(string(f.Severity)))
+	paragraph(w, lead, f.Text)
+	if f.Remedy != "" {
+		paragraph(w, "         ", "Remedy: "+f.Remedy)
+	}
+	place := "at " + f.At
+	if f.At == "" {
+		place = "at the whole document"
+	}
+	if f.Rule != "" {
+		place += ", rule " + f.Rule
+	}
+	paragraph(w, "         ", "("+f.Code+" "+place+")")
+}
+
+// printCautions prints what always rides with lintels, scaffolds and lifting.
+func printCautions(w io.Writer, cautions []string) {
+	if len(cautions) == 0 {
+		return
+	}
+	title(w, "Cautions")
+	for _, c := range cautions {
+		paragraph(w, "  - ", c)
+	}
+}

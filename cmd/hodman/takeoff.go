@@ -1,0 +1,107 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"hodman/service/lift"
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/takeoff"
+)
+
+func takeoffCommand(ctx context.Context, p *process, args []string) error {
+	return compute(ctx, p, "takeoff", "/v1/takeoffs", args, showTakeoff)
+}
+
+// showTakeoff prints a whole takeoff, findings last.
+func showTakeoff(w io.Writer, t *takeoff.Takeoff) error {
+	return out(w, func(w io.Writer) {
+		printTakeoff(w, t)
+		printLintels(w, t.Lintels)
+		printLifts(w, t.Lifts)
+		printFindings(w, t.Findings)
+		printCautions(w, t.Cautions)
+	})
+}
+
+// printTakeoff prints what is to be bought: first what is laid, then the rest.
+func printTakeoff(w io.Writer, t *takeoff.Takeoff) {
+	fmt.Fprintf(w, "Takeoff of %s\n", t.ScheduleReference)
+	fmt.Fprintf(w, "Rulebook %s, catalogue %s\n", t.Rulebook, t.Catalogue)
+	laid := newTable(wrapped("Product", 15), number("Laid"), number("of them cut"), number("Whole for cuts"),
+		number("Breakage"), number("Required"), number("Packs"), number("Order"), number("Surplus"), number("Mass kg"))
+	rest := newTable(wrapped("Product", 18), wrapped("", 26), text("Unit"), number("Net"), number("Waste"), number("Required"),
+		number("Packs"), number("Order"), number("Mass kg"))
+	for i := range t.Lines {
+		l := &t.Lines[i]
+		if product.Kind(l.Kind).Laid() {
+			laid.row(l.Product, count(l.Laid), count(l.CutPieces), count(l.ForCuts), quantity(l.Breakage), quantity(l.Required),
+				count(l.Packs), quantity(l.Order), quantity(l.Surplus), mass(l.Mass))
+			continue
+		}
+		rest.row(l.Product, l.Name, l.Unit, quantity(l.Net), quantity(l.Breakage), quantity(l.Required), count(l.Packs), quantity(l.Order), mass(l.Mass))
+	}
+	title(w, "Bricks and blocks, each")
+	laid.write(w)
+	if len(rest.rows) > 0 {
+		title(w, "Lintels, mortar and what is built in")
+		rest.write(w)
+	}
+}
+
+// printLifts prints what each lift of the scaffold needs loaded out.
+func printLifts(w io.Writer, lifts []lift.Load) {
+	if len(lifts) == 0 {
+		return
+	}
+	title(w, "Lifts")
+	t := newTable(number("Lift"), number("From mm"), number("To mm"), number("Mass kg"), wrapped("Main products", 60))
+	for i := range lifts {
+		l := &lifts[i]
+		t.row(count(l.Lift), grouped(l.From.String()), grouped(l.To.String()), mass(l.Mass), strings.Join(heaviest(l.Lines, 3), ", "))
+	}
+	t.write(w)
+}
+
+// heaviest names the n products of a lift that weigh most, heaviest first.
+func heaviest(lines []lift.Line, n int) []string {
+	left := append([]lift.Line(nil), lines...)
+	var names []string
+	for len(left) > 0 && len(names) < n {
+		most := 0
+		for i := range left {
+			if left[i].Mass > left[most].Mass {
+				most = i
+			}
+		}
+		l := left[most]
+		names = append(names, quantity(l.Required)+unitAfter(l.Unit)+" "+l.Product)
+		left = append(left[:most], left[most+1:]...)
+	}
+	return names
+}
+
+// unitAfter is a unit as it stands after a figure; a count needs none.
+func unitAfter(unit string) string {
+	if unit == "each" {
+		return ""
+	}
+	return " " + unit
+}
+
+// quantity prints a quantity, and a dash for none.
+func quantity(q measure.Quantity) string {
+	if q == 0 {
+		return "-"
+	}
+	return grouped(q.String())
+}
+
+// mass prints kilograms rounded half up to a tenth.
+func mass(m measure.Mass) string {
+	tenths := measure.HalfUpDiv(int64(m), 100)
+	return grouped(fmt.Sprintf("%d.%d", tenths/10, tenths%10))
+}
