@@ -148,7 +148,7 @@ type Stock struct {
 	Quantity int    `json:"quantity"`
 }
 
-// Head level above the wall's base.
+// Top is the head's level above the wall's base.
 func (o *Opening) Top() measure.Length { return o.Sill + o.Height }
 
 // Right is the opening's far side along the wall.
@@ -157,11 +157,13 @@ func (o *Opening) Right() measure.Length { return o.Left + o.Width }
 // HasLintel says whether the head is carried by a lintel of ours.
 func (o *Opening) HasLintel() bool { return o.Head.Kind == "" || o.Head.Kind == "lintel" }
 
-// HighestAt returns the level of the wall's top at x, above its base.
+// HighestAt returns the level of the wall's top at x, above its base. Beyond its
+// ends, where a leaf runs on into a corner, the top runs on level.
 func (w *Wall) HighestAt(x measure.Length) measure.Length {
 	if w.Top == nil {
 		return w.Height
 	}
+	x = min(max(x, 0), w.Length)
 	switch w.Top.Shape {
 	case "gable":
 		if x <= w.Top.ApexAt {
