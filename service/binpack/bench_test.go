@@ -39,3 +39,14 @@ func BenchmarkSolved(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkManySizes(b *testing.B) {
+	var items []Item
+	for i := range int64(20_000) {
+		items = append(items, Item{Size: 20_000 + i*7919%195_000, Count: 3})
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		Cut(215_000, 4_000, items)
+	}
+}

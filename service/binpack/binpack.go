@@ -8,7 +8,11 @@
 // the same packing on every machine.
 package binpack
 
-import "hodman/service/measure"
+import (
+	"sort"
+
+	"hodman/service/measure"
+)
 
 // MaxCapacity bounds stock + kerf, so that no sum leaves an int64: 4294 m in
 // micrometres, 4294 t in grams.
@@ -16,6 +20,10 @@ const MaxCapacity = 1 << 32
 
 // MaxCount bounds the items of one size.
 const MaxCount = 1 << 24
+
+// MaxSizes is how many different sizes are packed exactly. With more of them the first
+// fit is counted against a bound, in time that hardly grows faster than the sizes.
+const MaxSizes = 100
 
 // Item is Count pieces of one Size. Give each size once: the same size twice is
 // packed right, but searched slower.
@@ -32,7 +40,8 @@ type Pattern struct {
 }
 
 // Packing is the answer. Patterns hold every piece exactly once, the fullest in
-// large pieces first. LowerBound is proven; Optimal says that Bins meets it.
+// large pieces first. LowerBound is proven; Optimal says that Bins meets it. Over
+// [MaxSizes] sizes Patterns is nil.
 type Packing struct {
 	Bins       int
 	LowerBound int
@@ -52,6 +61,9 @@ func Cut(stock, kerf int64, items []Item) Packing {
 	p := newProblem(stock, kerf, items)
 	if len(p.sizes) == 0 {
 		return Packing{Optimal: true}
+	}
+	if len(p.sizes) > MaxSizes {
+		return p.many()
 	}
 	p.firstFit()
 	least, most := p.sizes[len(p.sizes)-1], p.sizes[0]
@@ -76,6 +88,7 @@ type problem struct {
 	counts   []int
 	from     []int // where each came from in what was given
 	given    int
+	steps    int // of the search, that are left
 	upper    int
 	best     []Pattern
 }
@@ -89,20 +102,26 @@ func newProblem(stock, kerf int64, items []Item) *problem {
 			panic("binpack: an item must be longer than nought and not longer than the stock, and its count in range")
 		}
 		if it.Count > 0 {
-			p.insert(it.Size+kerf, it.Count, i)
+			p.sizes, p.counts, p.from = append(p.sizes, it.Size+kerf), append(p.counts, it.Count), append(p.from, i)
 		}
 	}
+	sort.Sort(p)
 	return p
 }
 
-// insert keeps the sizes falling; items of one size stay in the order given.
-func (p *problem) insert(size int64, count, from int) {
-	p.sizes, p.counts, p.from = append(p.sizes, size), append(p.counts, count), append(p.from, from)
-	for i := len(p.sizes) - 1; i > 0 && p.sizes[i-1] < size; i-- {
-		p.sizes[i-1], p.sizes[i] = p.sizes[i], p.sizes[i-1]
-		p.counts[i-1], p.counts[i] = p.counts[i], p.counts[i-1]
-		p.from[i-1], p.from[i] = p.from[i], p.from[i-1]
-	}
+// Len, Less and Swap sort by falling size, then as given.
+func (p *problem) Len() int { return len(p.sizes) }
+
+// Less puts the larger first.
+func (p *problem) Less(i, j int) bool {
+	return p.sizes[i] > p.sizes[j] || p.sizes[i] == p.sizes[j] && p.from[i] < p.from[j]
+}
+
+// Swap changes two places.
+func (p *problem) Swap(i, j int) {
+	p.sizes[i], p.sizes[j] = p.sizes[j], p.sizes[i]
+	p.counts[i], p.counts[j] = p.counts[j], p.counts[i]
+	p.from[i], p.from[j] = p.from[j], p.from[i]
 }
 
 // firstFit is first fit decreasing, filled bin by bin, which comes to the same: as

@@ -261,3 +261,25 @@ func TestProperties(t *testing.T) {
 		}
 	})
 }
+
+// Many sizes: the plain count comes to what first fit comes to bin by bin, and costs
+// no pattern.
+func TestManySizes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(MaxSizes+1, 2*MaxSizes).Draw(t, "sizes")
+		step := rapid.Int64Range(1, 700).Draw(t, "step")
+		var items []Item
+		for i := range n {
+			items = append(items, Item{Size: 20_000 + (int64(i)*step*7919)%195_000, Count: 1 + i*i%5})
+		}
+		got := Cut(215_000, 4_000, items)
+		p := newProblem(215_000, 4_000, items)
+		p.firstFit()
+		if got.Bins != p.upper || got.Patterns != nil {
+			t.Fatalf("%d bins, first fit takes %d", got.Bins, p.upper)
+		}
+		if got.LowerBound > got.Bins || got.LowerBound < p.l2At(0) || got.Optimal != (got.LowerBound == got.Bins) {
+			t.Fatalf("%d bins, bound %d, optimal %v", got.Bins, got.LowerBound, got.Optimal)
+		}
+	})
+}

@@ -9,6 +9,10 @@ const scale = 1 << 30
 // equal: the prices are rounded down by under one each.
 const near = 64
 
+// workOfLinear bounds the relaxation in multiplications and steps of pricing: some
+// tens of milliseconds. What is proven by then stands.
+const workOfLinear = 40_000_000
+
 // stepsOfPricing bounds one search for the dearest pattern.
 const stepsOfPricing = 200_000
 
@@ -43,9 +47,10 @@ func newLinear(p *problem) *linear {
 func (l *linear) solve(lower, upper int) int {
 	m := len(l.basis)
 	column, along := make([]int, m), make([]float64, m)
-	for range 100 + 20*m {
+	for work := workOfLinear; work > 0; {
 		l.price()
 		value, exact := l.pricing.dearest(column)
+		work -= 3*m*m + stepsOfPricing - l.pricing.steps
 		if !exact {
 			break
 		}

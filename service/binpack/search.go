@@ -2,11 +2,11 @@ package binpack
 
 import "encoding/binary"
 
-// Steps that one search may take: over a remainder of the relaxation, and over
-// everything. They bound the time to tens of milliseconds.
+// Steps that searches may take: one over a remainder of the relaxation, and all of
+// one packing together. They bound the time to some tens of milliseconds.
 const (
 	stepsOfRemainder = 100_000
-	stepsOfWhole     = 1_000_000
+	stepsOfAll       = 1_000_000
 )
 
 // solve closes the gap between lower and the first fit. It rounds the relaxation
@@ -15,8 +15,9 @@ const (
 func (p *problem) solve(lower int) Packing {
 	l := newLinear(p)
 	lower = l.solve(lower, p.upper)
+	p.steps = stepsOfAll
 	proven := true // that no fewer than target do
-	for target := lower; target < p.upper; target++ {
+	for target := lower; target < p.upper && p.steps > 0; target++ {
 		found, all := p.reach(l, target)
 		if found {
 			p.upper = target
@@ -32,16 +33,18 @@ func (p *problem) solve(lower int) Packing {
 // reach looks for a packing into target bins. all says that there is none.
 func (p *problem) reach(l *linear, target int) (found, all bool) {
 	for back := 0; ; back = 2*back + 1 {
-		s := search{capacity: p.capacity, sizes: p.sizes, left: append([]int(nil), p.counts...), steps: stepsOfRemainder}
+		s := search{capacity: p.capacity, sizes: p.sizes, left: append([]int(nil), p.counts...), steps: min(stepsOfRemainder, p.steps)}
 		kept := p.keep(l, s.left, back)
 		bins := target
 		for _, k := range kept {
 			bins -= k.Times
 		}
 		if len(kept) == 0 {
-			s.steps = stepsOfWhole
+			s.steps = p.steps
 		}
+		start := s.steps
 		found, all = s.fits(bins)
+		p.steps -= start - max(0, s.steps)
 		if found {
 			p.best = gather(kept, s.bins)
 			return true, false
@@ -142,6 +145,7 @@ func (s *search) next(bins, first int) bool {
 	if first == len(s.left) {
 		return true
 	}
+	s.steps -= len(s.left) / 4 // the key and the copy cost as much
 	waste := int64(bins)*s.capacity - s.sum
 	if waste < 0 || bins <= 0 || s.known(bins) {
 		return false
@@ -175,11 +179,12 @@ func (s *search) take(i, n int) {
 // fill chooses how many of size i and smaller go into the bin's room. slight is the
 // smallest size that more could have been taken of: a bin with room for it is not full.
 func (s *search) fill(i int, room int64, bins int, waste, slight int64) bool {
-	if s.steps--; s.steps <= 0 {
-		return false
-	}
+	from := i
 	for i < len(s.sizes) && (s.left[i] == 0 || s.sizes[i] > room) {
 		i++
+	}
+	if s.steps -= 1 + (i-from)/8; s.steps <= 0 {
+		return false
 	}
 	if i == len(s.sizes) {
 		return s.close(room, bins, waste, slight)
