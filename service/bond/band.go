@@ -79,7 +79,7 @@ func (b *band) cut(length measure.Length, raking bool) {
 	b.layer.cuts += b.count
 	b.layer.pieces += b.count
 	if b.layer.out != nil {
-		b.Cuts = add(b.Cuts, Piece{Length: length, Height: b.head - b.foot, Raking: raking})
+		b.layer.sawn = add(b.layer.sawn, Piece{Length: length, Height: b.head - b.foot, Raking: raking})
 	}
 }
 
@@ -87,7 +87,7 @@ func (b *band) split(length, height measure.Length) {
 	b.layer.cuts += b.count
 	b.layer.pieces += b.count
 	if b.layer.out != nil {
-		b.Splits = add(b.Splits, Piece{Length: length, Height: height})
+		b.layer.split = add(b.layer.split, Piece{Length: length, Height: height})
 	}
 }
 

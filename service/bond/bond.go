@@ -98,6 +98,9 @@ type layer struct {
 	out    *Laying             // nil: only count
 	cuts   int                 // cut pieces
 	pieces int
+	// sawn and split gather one course; kept is where the bands' pieces end up, so
+	// that a leaf costs few allocations.
+	sawn, split, kept []Piece
 }
 
 func newLayer(run Run, rules Rules) *layer {
@@ -124,7 +127,8 @@ func newLayer(run Run, rules Rules) *layer {
 
 // findRows lists the courses at which something changes.
 func (l *layer) findRows() {
-	rows := []int{1, l.full() + 1, l.top + 1}
+	rows := make([]int, 0, 3+4*len(l.spans))
+	rows = append(rows, 1, l.full()+1, l.top+1)
 	for _, o := range l.spans {
 		first, next := l.taken(o)
 		rows = append(rows, first, first+1, next-1, next)
@@ -190,6 +194,7 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 		start, end = b.underTop(start, end)
 	}
 	if l.out != nil {
+		l.sawn, l.split = l.sawn[:0], l.split[:0]
 		b.Band = Band{First: n, Count: count, Step: step, Head: b.head, Height: b.head - b.foot}
 	}
 	from := start
@@ -203,8 +208,16 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	}
 	b.stretch(from, end, from == start, true)
 	if l.out != nil && b.any {
+		b.Cuts, b.Splits = l.keep(l.sawn), l.keep(l.split)
 		l.out.Bands = append(l.out.Bands, b.Band)
 	}
+}
+
+// keep copies one course's pieces to where they stay.
+func (l *layer) keep(course []Piece) []Piece {
+	from := len(l.kept)
+	l.kept = append(l.kept, course...)
+	return l.kept[from:len(l.kept):len(l.kept)]
 }
 
 // origin is where the course's grid begins: a whole unit at the reference end, or
