@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"log/slog"
-	"path/filepath"
 
 	"hodman/store"
 	"hodman/store/localpg"
@@ -15,7 +14,7 @@ func withDatabase(ctx context.Context, c *config, log *slog.Logger, use func(url
 	if c.databaseURL != "" {
 		return use(c.databaseURL)
 	}
-	server, err := localpg.Start(ctx, filepath.Join(c.dataDir, "postgres"), log)
+	server, err := localpg.Start(ctx, c.dataDir, log)
 	if err != nil {
 		return err
 	}
