@@ -1,0 +1,190 @@
+package schedule_test
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/go-json-experiment/json"
+
+	"hodman/service/finding"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+// good is a schedule without a mistake; the cases below spoil one place each.
+const good = `{
+  "reference": "Fold Bank, plot 1", "rulebook": "gb",
+  "wall_types": [
+    {"key": "CW", "outer": {"product": "BRK-65-FACE"}, "cavity": {"width_mm": 100, "insulation_mm": 50}, "inner": {"product": "BLK-100-D"}},
+    {"key": "BW", "single": {"unit": {"kind": "block", "length_mm": 440, "thickness_mm": 140, "height_mm": 215, "mass_kg": 26.2}}}],
+  "walls": [
+    {"ref": "A", "type": "CW", "length_mm": 6190, "height_mm": 5100, "left": "abutment", "right": "external_corner",
+     "openings": [{"ref": "A1", "left_mm": 1340, "sill_mm": 0, "width_mm": 2260, "height_mm": 2100},
+                  {"ref": "A2", "left_mm": 4400, "sill_mm": 900, "width_mm": 910, "height_mm": 1200}]},
+    {"ref": "B", "type": "CW", "length_mm": 4040, "height_mm": 5100, "left": "external_corner", "right": "stop_end",
+     "top": {"shape": "gable", "apex_mm": 1800, "apex_at_mm": 2020}, "openings": []},
+    {"ref": "C", "type": "BW", "length_mm": 3000, "height_mm": 2250, "left": "stop_end", "right": "stop_end"}],
+  "lifts": {"tops_mm": [1350, 2700, 4050, 5100, 6900]},
+  "stock": []
+}`
+
+func TestGoodScheduleHasNoFaults(t *testing.T) {
+	if faults := check(t, good, "", ""); len(faults) > 0 {
+		t.Errorf("faults in a good schedule: %v", faults)
+	}
+}
+
+// Each line: the place that is set, what to, and the fault that has to be told:
+// pointer and code.
+const spoiled = `
+/reference                        ""                    /reference required
+/rulebook                         "zz"                  /rulebook unknown_ref
+/wall_types                       []                    /wall_types items
+/wall_types/0/key                 "BW"                  /wall_types/1/key duplicate
+/wall_types/0/key                 "\u00e9"              /wall_types/0/key pattern
+/wall_types/0/mortar              "M5"                  /wall_types/0/mortar choice
+/wall_types/0/outer/product       "BRK-NONE"            /wall_types/0/outer/product unknown_ref
+/wall_types/0/outer/bond          "english"             /wall_types/0/outer/bond not_supported
+/wall_types/0/outer/bond          "knitted"             /wall_types/0/outer/bond choice
+/wall_types/0/outer/bed_joint_mm  1                     /wall_types/0/outer/bed_joint_mm range
+/wall_types/0/single              {"product":"BLK-100-D"}  /wall_types/0 inconsistent
+/wall_types/0/cavity/insulation_mm 120                  /wall_types/0/cavity/insulation_mm inconsistent
+/wall_types/1/single/unit/mass_kg 0                     /wall_types/1/single/unit/mass_kg range
+/wall_types/1/single/unit/pack    0                     /wall_types/1/single/unit/pack range
+/wall_types/1/single/unit/length_mm -440                /wall_types/1/single/unit/length_mm range
+/wall_types/1/single/unit/kind    "slab"                /wall_types/1/single/unit/kind choice
+/walls                            []                    /walls items
+/walls/1/ref                      "A"                   /walls/1/ref duplicate
+/walls/0/ref                      "A\u0000"             /walls/0/ref pattern
+/walls/0/type                     "XX"                  /walls/0/type unknown_ref
+/walls/0/length_mm                0                     /walls/0/length_mm range
+/walls/0/length_mm                -5                    /walls/0/length_mm range
+/walls/0/length_mm                6000000               /walls/0/length_mm range
+/walls/0/height_mm                0                     /walls/0/height_mm range
+/walls/0/left                     "party_wall"          /walls/0/left choice
+/walls/0/left                     "external_corner"     /walls/0/left corner_unmatched
+/walls/0/right                    "stop_end"            /walls/1/left corner_unmatched
+/walls/0/right                    "internal_corner"     /walls/0/right corner_unmatched
+/walls/2/left                     "external_corner"     /walls/2/left corner_unmatched
+/walls/0/openings/0/width_mm      7000                  /walls/0/openings/0/width_mm outside
+/walls/0/openings/0/width_mm      0                     /walls/0/openings/0/width_mm range
+/walls/0/openings/0/left_mm       5000                  /walls/0/openings/0/left_mm outside
+/walls/0/openings/1/left_mm       3000                  /walls/0/openings/1 overlap
+/walls/0/openings/1/height_mm     4300                  /walls/0/openings/1/height_mm outside
+/walls/0/openings/1/ref           "A1"                  /walls/0/openings/1/ref duplicate
+/walls/0/openings/0/shape         "round"               /walls/0/openings/0/shape not_supported
+/walls/0/openings/0/head          {"soldier":true}      /walls/0/openings/0/head/soldier not_supported
+/walls/0/openings/0/head          {"bearing_mm":20}     /walls/0/openings/0/head/bearing_mm range
+/walls/0/openings/0               {"ref":"A1","width_mm":900,"height_mm":900}  /walls/0/openings/0/left_mm required
+/walls/1/top/apex_mm              0                     /walls/1/top/apex_mm inconsistent
+/walls/1/top/apex_at_mm           4040                  /walls/1/top/apex_at_mm inconsistent
+/walls/1/top/shape                "hipped"              /walls/1/top/shape choice
+/walls/1/top                      {"shape":"rake"}      /walls/1/top/right_mm inconsistent
+/walls/1/plate                    {}                    /walls/1/plate inconsistent
+/walls/0/plate                    {"product":"BRK-65-FACE"}  /walls/0/plate/product unknown_ref
+/walls/0/restraint_mm             [5200]                /walls/0/restraint_mm/0 outside
+/walls/1/type                     "BW"                  /walls/0/right not_supported
+/walls/1/length_mm                150                   /walls/1/top/apex_at_mm inconsistent
+/lifts/tops_mm                    [1350, 1350]          /lifts/tops_mm/1 not_rising
+/lifts/tops_mm                    []                    /lifts/tops_mm items
+/lifts/height_mm                  1350                  /lifts inconsistent
+/lifts                            {"height_mm": 10}     /lifts/height_mm range
+/stock                            [{"product":"BRK-65-FACE","quantity":1}]  /stock/0/product not_supported
+/stock                            [{"product":"none","quantity":-1}]        /stock/0/quantity range
+/allowances                       {"brick": 1.5}        /allowances/brick range
+/cut_reuse                        "some"                /cut_reuse choice
+`
+
+func TestEverySpoiledPlaceIsNamed(t *testing.T) {
+	for _, line := range strings.Split(strings.TrimSpace(spoiled), "\n") {
+		fields := strings.Fields(line)
+		pointer, code := fields[len(fields)-2], fields[len(fields)-1]
+		value := strings.Join(fields[1:len(fields)-2], " ")
+		t.Run(fields[0]+"="+value, func(t *testing.T) {
+			for _, f := range check(t, good, fields[0], value) {
+				if f.Pointer == pointer && f.Code == code {
+					if len(f.Detail) < 20 {
+						t.Errorf("detail %q says too little", f.Detail)
+					}
+					return
+				}
+			}
+			t.Errorf("no fault %s %s in %v", pointer, code, check(t, good, fields[0], value))
+		})
+	}
+}
+
+// TestAllMistakesAtOnce: one bad document, every culprit in one answer.
+func TestAllMistakesAtOnce(t *testing.T) {
+	doc := good
+	doc = strings.Replace(doc, `"rulebook": "gb"`, `"rulebook": "zz"`, 1)
+	doc = strings.Replace(doc, `"BLK-100-D"`, `"BLK-NONE"`, 1)
+	doc = strings.Replace(doc, `"width_mm": 910`, `"width_mm": -1`, 1)
+	doc = strings.Replace(doc, `"left": "stop_end"`, `"left": "wall"`, 1)
+	doc = strings.Replace(doc, `[1350, 2700`, `[2700, 1350`, 1)
+	if faults := check(t, doc, "", ""); len(faults) < 5 {
+		t.Errorf("%d faults told of 5 mistakes: %v", len(faults), faults)
+	}
+}
+
+func TestTooManyWalls(t *testing.T) {
+	wall := `{"ref":"W#","type":"BW","length_mm":3000,"height_mm":2250,"left":"stop_end","right":"stop_end"}`
+	var walls []string
+	for i := range 10_000 {
+		walls = append(walls, strings.Replace(wall, "#", strconv.Itoa(i), 1))
+	}
+	faults := check(t, good, "/walls", "["+strings.Join(walls, ",")+"]")
+	if len(faults) != 1 || faults[0].Pointer != "/walls" || faults[0].Code != "items" {
+		t.Errorf("10,000 walls: %v", faults)
+	}
+}
+
+// check decodes the document with one place set to a value, and checks it.
+func check(t *testing.T, doc, place, value string) finding.Faults {
+	t.Helper()
+	var tree any
+	if err := json.Unmarshal([]byte(doc), &tree); err != nil {
+		t.Fatal(err)
+	}
+	if place != "" {
+		var v any
+		if err := json.Unmarshal([]byte(value), &v); err != nil {
+			t.Fatalf("%s: %v", value, err)
+		}
+		set(t, tree, strings.Split(place, "/")[1:], v)
+	}
+	raw, err := json.Marshal(tree)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var s schedule.Schedule
+	if err := json.Unmarshal(raw, &s, json.RejectUnknownMembers(true)); err != nil {
+		t.Fatal(err)
+	}
+	return s.Check(product.Demo())
+}
+
+func set(t *testing.T, tree any, path []string, v any) {
+	t.Helper()
+	switch at := tree.(type) {
+	case map[string]any:
+		if len(path) == 1 {
+			at[path[0]] = v
+			return
+		}
+		set(t, at[path[0]], path[1:], v)
+	case []any:
+		i, err := strconv.Atoi(path[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(path) == 1 {
+			at[i] = v
+			return
+		}
+		set(t, at[i], path[1:], v)
+	default:
+		t.Fatalf("no place %v", path)
+	}
+}
