@@ -95,7 +95,9 @@ func TestLadders(t *testing.T) {
 // kg/m, 140 x 215 is 72.2); steel cavity lintels 7 to 12 kg/m, from memory.
 func TestLintelMasses(t *testing.T) {
 	for _, p := range product.Demo().OfKind(product.Lintel) {
-		grams := func(perMetre int64) measure.Mass { return measure.Mass(perMetre * int64(p.Length) / int64(measure.Metre)) }
+		grams := func(perMetre int64) measure.Mass {
+			return measure.Mass(perMetre * int64(p.Length) / int64(measure.Metre))
+		}
 		least, most := grams(7000), grams(12000)
 		switch p.Family {
 		case product.ConcreteSingle:
