@@ -134,7 +134,7 @@ func (l *layer) broken(b *band, from, to measure.Length, atStart, atEnd bool) {
 			return
 		}
 	}
-	l.out.Broken = append(l.out.Broken, Broken{From: from, To: to, First: b.n, Last: last, Free: free})
+	l.out.Broken = append(l.out.Broken, Broken{From: from, To: to, First: b.n, Last: last, Off: b.grid.off(from), Free: free})
 }
 
 func near(a, b, within measure.Length) bool { return a-b < within && b-a < within }

@@ -61,7 +61,10 @@ type Piece struct {
 type Broken struct {
 	From, To    measure.Length
 	First, Last int // courses
-	Free        int // ends of the stretch that are not returns
+	// Off is how far the stretch would have to move to lie on the bond of its first
+	// course; nought where its place suits and its length does not.
+	Off  measure.Length
+	Free int // ends of the stretch that are not returns
 }
 
 // UpTo counts the band's courses whose top is not above z, a level above the

@@ -91,6 +91,13 @@ func (g *grid) fillShort(f *filled, n int, a, b measure.Length) {
 
 func (g *grid) cell(i int64) measure.Length { return g.origin + measure.Length(i)*g.pitch }
 
+// off is how far x is from the nearest place where a unit or a half could begin.
+func (g *grid) off(x measure.Length) measure.Length {
+	half := g.pitch / 2
+	nearest := measure.Length(measure.HalfUpDiv(int64(x-g.origin), int64(half))) * half
+	return g.origin + nearest - x
+}
+
 // halves parts a length in two; the first takes the odd micrometre.
 func halves(l measure.Length) (measure.Length, measure.Length) { return l - l/2, l / 2 }
 
