@@ -1,0 +1,294 @@
+package lintel
+
+import (
+	"cmp"
+	"slices"
+
+	"hodman/service/finding"
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/rulebook"
+	"hodman/service/schedule"
+)
+
+// mostAlternatives is how many other lintels are shown for an opening.
+const mostAlternatives = 5
+
+// Select picks a lintel for every opening, in the order given, and says what stands
+// in the way. Openings of one wall and leaf come from left to right: that is how two
+// that share a pier find each other.
+//
+// With stock (sent), all openings are served at once: fewest without, then least
+// price, then least surplus length, then catalogue order. What has no price counts as
+// the dearest. An opening that stock does not serve, and every opening where no
+// stock is sent, gets the shortest that serves of the first family that has one. Over
+// the rulebook's widest opening nothing serves. No lintel is ever picked that bears
+// less than its least; lengths are exact, a half bearing is rounded down.
+//
+// Loads are not looked at. Codes in stock that the catalogue lacks are passed over:
+// the caller has checked them.
+func Select(openings []Opening, cat *product.Catalogue, book *rulebook.Book, stock []schedule.Stock, sent bool) ([]Pick, []finding.Finding) {
+	s := &selection{book: book, bearing: bearingOf(book), sent: sent, seats: make(map[string][]candidate)}
+	s.left, s.had = make(map[string]int), make(map[string]bool)
+	for _, line := range stock {
+		s.left[line.Product] += line.Quantity
+		s.had[line.Product] = s.had[line.Product] || line.Quantity > 0
+	}
+	jobs := make([]*job, len(openings))
+	for i := range openings {
+		jobs[i] = s.job(&openings[i], cat)
+	}
+	if sent {
+		allocate(jobs, s.left)
+	}
+	picks := make([]Pick, len(jobs))
+	for i, j := range jobs {
+		picks[i] = s.pick(j)
+		s.tell(j, &picks[i])
+	}
+	s.place(openings, picks)
+	return picks, s.findings
+}
+
+// selection is one call's figures: left is the stock not yet given to an opening,
+// had what there was any of at first.
+type selection struct {
+	book     *rulebook.Book
+	bearing  bearing
+	sent     bool
+	left     map[string]int
+	had      map[string]bool
+	seats    map[string][]candidate
+	findings []finding.Finding
+}
+
+// candidate is a lintel for a seat; least and needed are for one opening.
+type candidate struct {
+	product       *product.Product
+	place         int   // in the catalogue
+	dear          int64 // its price, or more than any where it has none
+	least, needed measure.Length
+}
+
+// job is one opening with the lintels that serve it, first choice first, and the one
+// it is given out of stock.
+type job struct {
+	opening *Opening
+	seat    string
+	suiting []candidate // of any length
+	serving []candidate
+	taken   *candidate
+}
+
+func (j *job) serves(code string) *candidate {
+	for i := range j.serving {
+		if j.serving[i].product.Code == code {
+			return &j.serving[i]
+		}
+	}
+	return nil
+}
+
+func (s *selection) job(o *Opening, cat *product.Catalogue) *job {
+	j := &job{opening: o, seat: seatKey(&o.Seat)}
+	suiting, ok := s.seats[j.seat]
+	if !ok {
+		suiting = suit(&o.Seat, cat)
+		s.seats[j.seat] = suiting
+	}
+	j.suiting = suiting
+	if o.Clear > s.bearing.mostClear {
+		return j
+	}
+	j.serving = make([]candidate, 0, len(suiting))
+	for _, c := range suiting {
+		c.least = s.bearing.of(o, c.product)
+		c.needed = o.Clear + 2*c.least
+		if c.product.Length >= c.needed {
+			j.serving = append(j.serving, c)
+		}
+	}
+	return j
+}
+
+func seatKey(seat *Seat) string {
+	key := seat.Leaf + "|" + seat.Thickness.String() + "|" + seat.Cavity.String()
+	for _, f := range seat.Families {
+		key += "|" + string(f)
+	}
+	return key
+}
+
+// suit lists the catalogue's lintels for a seat by family in order of preference,
+// then the shortest, then the cheapest, then as the catalogue has them.
+func suit(seat *Seat, cat *product.Catalogue) []candidate {
+	var all []candidate
+	var dearest int64
+	for place, p := range cat.OfKind(product.Lintel) {
+		dearest = max(dearest, int64(p.Price))
+		if seat.suits(p) {
+			all = append(all, candidate{product: p, place: place, dear: int64(p.Price)})
+		}
+	}
+	for i := range all {
+		if all[i].dear == 0 {
+			all[i].dear = dearest + 1
+		}
+	}
+	slices.SortStableFunc(all, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(seat.rank(a.product.Family), seat.rank(b.product.Family)),
+			cmp.Compare(a.product.Length, b.product.Length), cmp.Compare(a.dear, b.dear))
+	})
+	return all
+}
+
+func (s *selection) pick(j *job) Pick {
+	o := j.opening
+	p := Pick{Wall: o.Wall, Opening: o.Opening, Leaf: o.Seat.Leaf, Clear: o.Clear, Alternatives: []Alternative{}, Short: s.short(j)}
+	chosen := j.taken
+	switch {
+	case chosen != nil:
+		p.Status = InStock
+	case len(j.serving) == 0:
+		s.nothing(j, &p)
+		return p
+	default:
+		chosen = &j.serving[0]
+		p.Status = NotChecked
+		if s.sent {
+			p.Status = OutOfStock
+		}
+	}
+	p.LeastBearing, p.Needed = chosen.least, chosen.needed
+	p.Product, p.Length, p.Mass = chosen.product.Code, chosen.product.Length, chosen.product.Mass
+	p.Alternatives = s.alternatives(j, chosen)
+	handling, rule := s.handling(p.Mass)
+	p.Handling = handling
+	p.Rules, p.Why = s.why(j, chosen, p.Status)
+	p.Rules = append(p.Rules, rule)
+	return p
+}
+
+// nothing fills in what would have been needed.
+func (s *selection) nothing(j *job, p *Pick) {
+	o := j.opening
+	p.Status = NothingServes
+	p.LeastBearing = max(s.bearing.least, o.Asked)
+	if len(o.Seat.Families) > 0 {
+		p.LeastBearing = max(s.bearing.rule(o, o.Seat.Families[0]), o.Asked)
+	}
+	p.Needed = o.Clear + 2*p.LeastBearing
+	if o.Clear > s.bearing.mostClear {
+		p.Rules, p.Why = []string{"lintel.most_clear"}, "the opening is wider than the "+s.bearing.mostClear.String()+" mm that such lintels are made for"
+		return
+	}
+	p.Rules, _ = s.bearing.says(o, nil, p.LeastBearing)
+	p.Why = sum(o.Clear, p.LeastBearing, p.Needed) + "; no lintel of the catalogue for " + o.Seat.words() + " is as long"
+}
+
+func sum(clear, least, needed measure.Length) string {
+	return clear.String() + " + 2 x " + least.String() + " = " + needed.String() + " mm needed"
+}
+
+func (s *selection) why(j *job, c *candidate, status Status) (rules []string, why string) {
+	rules, least := s.bearing.says(j.opening, c.product, c.least)
+	why = sum(j.opening.Clear, c.least, c.needed) + " (" + least + "); "
+	kind := c.product.Length.String() + " mm, " + string(c.product.Family) + " for " + j.opening.Seat.words()
+	switch first := &j.serving[0]; {
+	case status == NotChecked:
+		return append(rules, "lintel.ladder"), why + "the shortest that is long enough: " + kind
+	case status == OutOfStock:
+		return append(rules, "lintel.ladder", "lintel.stock"), why + "none in stock serves; the shortest that is long enough: " + kind
+	case first.product == c.product:
+		return append(rules, "lintel.stock"), why + "in stock, and the shortest that is long enough: " + kind
+	default:
+		return append(rules, "lintel.stock"), why + "in stock, for the least cost over all openings together: " + kind + "; the first choice would be " + first.product.Code + ", " + first.product.Length.String() + " mm"
+	}
+}
+
+// alternatives are the others that serve, shortest first. The first choice is always
+// among them where it was not picked.
+func (s *selection) alternatives(j *job, chosen *candidate) []Alternative {
+	others := make([]candidate, 0, len(j.serving))
+	for _, c := range j.serving {
+		if c.product != chosen.product {
+			others = append(others, c)
+		}
+	}
+	slices.SortStableFunc(others, func(a, b candidate) int { return cmp.Compare(a.product.Length, b.product.Length) })
+	if len(others) > mostAlternatives {
+		first := j.serving[0]
+		kept := slices.ContainsFunc(others[:mostAlternatives], func(c candidate) bool { return c.product == first.product })
+		others = others[:mostAlternatives]
+		if !kept && first.product != chosen.product {
+			others[mostAlternatives-1] = first
+		}
+	}
+	out := make([]Alternative, 0, len(others))
+	for _, c := range others {
+		out = append(out, Alternative{c.product.Code, c.product.Length, half(c.product.Length - j.opening.Clear), s.status(c.product.Code)})
+	}
+	return out
+}
+
+func (s *selection) status(code string) Status {
+	switch {
+	case !s.sent:
+		return NotChecked
+	case s.left[code] > 0:
+		return InStock
+	}
+	return OutOfStock
+}
+
+// half is half of a length, rounded down to a micrometre.
+func half(l measure.Length) measure.Length { return measure.Length(measure.FloorDiv(int64(l), 2)) }
+
+// short lists lintels that span the opening and bear too little: those in stock, or
+// where no stock is sent the longest such, the next length below. Longest first.
+func (s *selection) short(j *job) []Short {
+	var found []candidate
+	for _, c := range j.suiting {
+		c.least = s.bearing.of(j.opening, c.product)
+		switch long := c.product.Length; {
+		case long <= j.opening.Clear || long >= j.opening.Clear+2*c.least:
+		case s.sent && s.had[c.product.Code]:
+			found = append(found, c)
+		case !s.sent && (len(found) == 0 || long > found[0].product.Length):
+			found = append(found[:0], c)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b candidate) int { return cmp.Compare(b.product.Length, a.product.Length) })
+	out := make([]Short, len(found))
+	for i, c := range found {
+		bears := half(c.product.Length - j.opening.Clear)
+		out[i] = Short{c.product.Code, c.product.Length, bears, "bears " + bears.String() + " mm each end, " + (c.least - bears).String() +
+			" mm less than the least of " + c.least.String() + " mm: not to be used unless the designer agrees"}
+	}
+	return out
+}
+
+// handling says who or what lifts a lintel of that mass, and by which rule. The
+// bands are guideline figures for when to assess, not what may be lifted.
+func (s *selection) handling(m measure.Mass) (text, rule string) {
+	const assess = " The figure says when to assess the lift, not what may be lifted; defer to the site's own assessment."
+	if m <= 0 {
+		return "The mass is not known: find it out before anybody lifts it.", "lintel.one_person"
+	}
+	mass := m.String() + " kg"
+	for _, band := range []struct{ rule, text string }{
+		{"lintel.one_person", " is within the guideline figure for one person at best height"},
+		{"lintel.two_persons", " is over one person's guideline figure and within that for two"},
+		{"lintel.machine", " is over the guideline figure for two persons: use a machine, or have the lift assessed and planned"},
+	} {
+		if limit := s.kg(band.rule); m <= limit {
+			return mass + band.text + " (" + limit.String() + " kg)." + assess, band.rule
+		}
+	}
+	return mass + ": by machine only. Defer to the lifting plan.", "lintel.machine"
+}
+
+// kg reads a rule whose unit is kg.
+func (s *selection) kg(rule string) measure.Mass {
+	return measure.Mass(s.book.Ratio(rule)) * measure.Kilogram / measure.Mass(measure.One)
+}
