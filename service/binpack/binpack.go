@@ -8,11 +8,7 @@
 // the same packing on every machine.
 package binpack
 
-import (
-	"sort"
-
-	"hodman/service/measure"
-)
+import "sort"
 
 // MaxCapacity bounds stock + kerf, so that no sum leaves an int64: 4294 m in
 // micrometres, 4294 t in grams.
@@ -193,8 +189,11 @@ func (p *problem) l2At(a int64) int {
 		}
 	}
 	over := smallSum - (int64(large)*p.capacity - largeSum)
-	return alone + large + int(max(0, measure.CeilDiv(over, p.capacity)))
+	return alone + large + int(ceilDiv(max(0, over), p.capacity))
 }
+
+// ceilDiv is a/b rounded up; a is not under nought and b is over it.
+func ceilDiv(a, b int64) int64 { return (a + b - 1) / b }
 
 // packing gives the best packing back in the order of the items given.
 func (p *problem) packing(lower int) Packing {

@@ -1,7 +1,5 @@
 package binpack
 
-import "hodman/service/measure"
-
 // scale is the value of a whole bin in the integer prices of the items.
 const scale = 1 << 30
 
@@ -83,7 +81,7 @@ func (l *linear) bound(value int64) int {
 	for i, price := range l.pricing.price {
 		all += price * int64(l.p.counts[i])
 	}
-	return int(measure.CeilDiv(all, max(1, value)))
+	return int(ceilDiv(all, max(1, value)))
 }
 
 // enter brings a pattern into the basis in place of the one that it uses up first.
