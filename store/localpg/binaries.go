@@ -3,6 +3,7 @@
 package localpg
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -118,7 +119,8 @@ const fetchedVersion = 17
 // are published. Only its fetching is wanted: left to itself it runs the server
 // as root and wipes data of another version. So the data it is told of lies
 // under a file, where nothing can be wiped or made, and its Start always fails there,
-// after the binaries are unpacked.
+// after the binaries are unpacked. HODMAN_POSTGRES_REPOSITORY names a mirror of
+// the Maven repository that they are published in.
 func (s *Server) fetch(ctx context.Context, version int) (string, error) {
 	if version == 0 {
 		version = fetchedVersion
@@ -138,11 +140,12 @@ func (s *Server) fetch(ctx context.Context, version int) (string, error) {
 	if err := os.WriteFile(barrier, nil, 0o600); err != nil {
 		return "", err
 	}
+	repository := os.Getenv("HODMAN_POSTGRES_REPOSITORY")
 	s.log.LogAttrs(ctx, slog.LevelInfo, "fetching Postgres", slog.String("version", string(exact)))
 	failed := make(chan error, 1)
 	go func() {
 		failed <- embeddedpostgres.NewDatabase(embeddedpostgres.DefaultConfig().
-			Version(exact).Port(0).Logger(io.Discard).
+			Version(exact).Port(0).Logger(io.Discard).BinaryRepositoryURL(repository).
 			CachePath(filepath.Join(work, "cache")).RuntimePath(filepath.Join(work, "run")).
 			DataPath(filepath.Join(barrier, "data")).BinariesPath(filepath.Join(work, "unpacked"))).Start()
 	}()

@@ -88,14 +88,20 @@ func (s *Server) secret(haveData bool) (string, error) {
 // longestSocket is what the name of a Unix socket may have on Linux; other systems have 103.
 const longestSocket = 103
 
-// socketFolder is in our folder, or where that makes the socket's name too long,
-// in the folder for temporary files under a name that is always the same.
-func (s *Server) socketFolder() (string, error) {
+// socketPath is in our folder, or where that makes the socket's name too long, in
+// the folder for temporary files under a name that is always the same.
+func (s *Server) socketPath() string {
 	dir := filepath.Join(s.dir, "run")
 	if len(dir)+len("/.s.PGSQL."+port) > longestSocket {
 		sum := sha256.Sum256([]byte(s.dir))
 		dir = filepath.Join("/tmp", "hodman-"+hex.EncodeToString(sum[:8]))
 	}
+	return dir
+}
+
+// socketFolder makes the socket's folder, for nobody but the user that Postgres runs as.
+func (s *Server) socketFolder() (string, error) {
+	dir := s.socketPath()
 	if err := os.Mkdir(dir, 0o700); err == nil {
 		return dir, s.owner.take(dir)
 	} else if !errors.Is(err, os.ErrExist) {
@@ -120,7 +126,7 @@ const (
 )
 
 // awaitOrphans waits for a Postgres that an earlier, killed hodman has left to
-// stop, and clears away a stale lock file that happens to name a process of today.
+// stop, and clears away stale lock files that happen to name a process of today.
 func (s *Server) awaitOrphans(ctx context.Context) error {
 	began, asked := time.Now(), false
 	for {
@@ -149,22 +155,30 @@ func (s *Server) awaitOrphans(ctx context.Context) error {
 	}
 }
 
-// clearStale removes a postmaster.pid whose process id now belongs to something
-// else, which Postgres would take for itself. Nobody works in the data and we
-// hold the lock, so it guards nothing.
+// clearStale removes Postgres's own lock files where their process id now belongs
+// to something else, or to a dead process that nobody has buried: Postgres would
+// take that for itself and not start. Nobody works in the data and we hold the
+// lock, so they guard nothing.
 func (s *Server) clearStale() error {
-	path := filepath.Join(s.data(), "postmaster.pid")
-	b, err := os.ReadFile(path)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil
+	for _, path := range []string{
+		filepath.Join(s.data(), "postmaster.pid"),
+		filepath.Join(s.sockets, ".s.PGSQL."+port+".lock"),
+	} {
+		b, err := os.ReadFile(path)
+		if errors.Is(err, os.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		first, _, _ := strings.Cut(string(b), "\n")
+		pid, err := strconv.Atoi(strings.TrimSpace(first))
+		if err == nil && errors.Is(syscall.Kill(pid, 0), syscall.ESRCH) {
+			continue // Postgres sees by itself that it is stale
+		}
+		if err := os.Remove(path); err != nil {
+			return err
+		}
 	}
-	if err != nil {
-		return err
-	}
-	first, _, _ := strings.Cut(string(b), "\n")
-	pid, err := strconv.Atoi(strings.TrimSpace(first))
-	if err == nil && errors.Is(syscall.Kill(pid, 0), syscall.ESRCH) {
-		return nil // Postgres sees by itself that it is stale
-	}
-	return os.Remove(path)
+	return nil
 }

@@ -106,6 +106,9 @@ func (s *Server) prepare(ctx context.Context) (err error) {
 	if s.password, err = s.secret(version != 0); err != nil {
 		return err
 	}
+	if s.sockets, err = s.socketFolder(); err != nil {
+		return err
+	}
 	if version == 0 {
 		return s.initdb(ctx)
 	}
@@ -159,9 +162,6 @@ func (s *Server) initdb(ctx context.Context) error {
 
 // run starts the server and waits until it answers.
 func (s *Server) run(ctx context.Context) (err error) {
-	if s.sockets, err = s.socketFolder(); err != nil {
-		return err
-	}
 	args := []string{"-D", s.data(), "-k", s.sockets, "-p", port,
 		"-c", "listen_addresses=", "-c", "unix_socket_permissions=0700", "-c", "max_connections=50",
 		"-c", "timezone=UTC", "-c", "log_timezone=UTC", "-c", "logging_collector=off", "-c", "log_destination=stderr"}

@@ -20,6 +20,9 @@ func Start(context.Context, string, *slog.Logger, ...Option) (*Server, error) {
 	return nil, errors.New("hodman cannot run a Postgres of its own on this system: set HODMAN_DATABASE_URL")
 }
 
+// Running finds none.
+func Running(context.Context, string) (string, error) { return "", nil }
+
 // DefaultDir is where the data would be.
 func DefaultDir(func(string) string) string { return "hodman-data" }
 
