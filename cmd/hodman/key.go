@@ -20,18 +20,18 @@ func keyCommand(ctx context.Context, p *process, args []string) error {
 	if err != nil {
 		return err
 	}
-	var act func(*service.Service) error
+	var act func(context.Context, *service.Service) error
 	switch {
 	case len(words) == 2 && words[0] == "create":
 		draft := service.KeyDraft{Merchant: *merchant, Name: words[1]}
 		if draft.Expires, err = lastDay(*expires); err != nil {
 			return err
 		}
-		act = func(s *service.Service) error { return createKey(ctx, p, s, draft) }
+		act = func(ctx context.Context, s *service.Service) error { return createKey(ctx, p, s, draft) }
 	case len(words) == 1 && words[0] == "list":
-		act = func(s *service.Service) error { return listKeys(ctx, p.stdout, s) }
+		act = func(ctx context.Context, s *service.Service) error { return listKeys(ctx, p.stdout, s) }
 	case len(words) == 2 && words[0] == "revoke":
-		act = func(s *service.Service) error { return revokeKey(ctx, p, s, words[1]) }
+		act = func(ctx context.Context, s *service.Service) error { return revokeKey(ctx, p, s, words[1]) }
 	default:
 		return wrongLine("use hodman key create NAME [--expires DATE] [--merchant NAME], hodman key list, or hodman key revoke PREFIX")
 	}
@@ -39,8 +39,8 @@ func keyCommand(ctx context.Context, p *process, args []string) error {
 	if err != nil {
 		return err
 	}
-	return withStore(ctx, c, c.logger(p.stderr), func(s *store.Store) error {
-		return mistake(act(service.New(s)))
+	return withRunningStore(ctx, c, c.logger(p.stderr), func(ctx context.Context, s *store.Store) error {
+		return mistake(act(ctx, service.New(s)))
 	})
 }
 
@@ -86,7 +86,10 @@ func listKeys(ctx context.Context, w io.Writer, s *service.Service) error {
 	for _, k := range keys {
 		t.row(k.Prefix, k.Name, k.Merchant, moment(&k.CreatedAt), moment(k.ExpiresAt), moment(k.RevokedAt), moment(k.LastUsed))
 	}
-	return out(w, t.write)
+	return out(w, func(w io.Writer) error {
+		t.write(w)
+		return nil
+	})
 }
 
 func moment(t *time.Time) string {

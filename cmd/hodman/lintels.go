@@ -14,11 +14,12 @@ func lintelsCommand(ctx context.Context, p *process, args []string) error {
 }
 
 func showLintels(w io.Writer, s *lintel.Selection) error {
-	return out(w, func(w io.Writer) {
+	return out(w, func(w io.Writer) error {
 		fmt.Fprintf(w, "Lintels by rulebook %s, catalogue %s\n", s.Rulebook, s.Catalogue)
 		printLintels(w, s.Lintels)
 		printFindings(w, s.Findings)
 		printCautions(w, s.Cautions)
+		return nil
 	})
 }
 
@@ -37,8 +38,8 @@ func printLintels(w io.Writer, picks []lintel.Pick) {
 		if chosen == "" {
 			chosen = "none"
 		}
-		t.row(p.Wall, p.Opening, p.Clear.String(), p.Needed.String(), chosen, p.Length.String(), p.BearingLeft.String(),
-			p.BearingRight.String(), mass(p.Mass), spoken(p.Status))
+		t.row(p.Wall, p.Opening, size(p.Clear), size(p.Needed), chosen, size(p.Length), size(p.BearingLeft),
+			size(p.BearingRight), mass(p.Mass), spoken(p.Status))
 	}
 	t.write(w)
 	fmt.Fprintln(w)

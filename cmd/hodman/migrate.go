@@ -19,7 +19,7 @@ func migrateCommand(ctx context.Context, p *process, args []string) error {
 		return err
 	}
 	log := c.logger(p.stderr)
-	return withDatabase(ctx, c, log, func(url string) error {
+	return withDatabase(ctx, c, log, func(ctx context.Context, url string) error {
 		if err := store.Migrate(ctx, url, log); err != nil {
 			return err
 		}

@@ -26,7 +26,7 @@ func serve(ctx context.Context, p *process, args []string) error {
 		return err
 	}
 	log := c.logger(p.stderr)
-	return withStore(ctx, c, log, func(s *store.Store) error {
+	return withStore(ctx, c, log, func(ctx context.Context, s *store.Store) error {
 		listener, err := net.Listen("tcp", c.addr)
 		if err != nil {
 			return err

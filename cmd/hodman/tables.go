@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -143,11 +144,12 @@ func count(n int) string {
 	return grouped(fmt.Sprint(n))
 }
 
-// out gathers what a command prints and keeps the first error of writing it.
-func out(w io.Writer, print func(w io.Writer)) error {
+// out gathers what a command prints, so that the first error of writing it is the
+// only one to look at. What was printed before print failed is still written.
+func out(w io.Writer, print func(w io.Writer) error) error {
 	b := bufio.NewWriter(w)
-	print(b)
-	return b.Flush()
+	err := print(b)
+	return errors.Join(err, b.Flush())
 }
 
 func title(w io.Writer, s string) { fmt.Fprintf(w, "\n%s\n\n", s) }

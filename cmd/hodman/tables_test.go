@@ -48,7 +48,7 @@ func TestGrouped(t *testing.T) {
 }
 
 func TestMassIsRoundedHalfUp(t *testing.T) {
-	for in, want := range map[measure.Mass]string{0: "0.0", 49: "0.0", 50: "0.1", 1_234_550: "1,234.6", 999_950: "1,000.0"} {
+	for in, want := range map[measure.Mass]string{0: "-", 49: "0.0", 50: "0.1", 1_234_550: "1,234.6", 999_950: "1,000.0"} {
 		if got := mass(in); got != want {
 			t.Errorf("mass(%d g) = %s, want %s", in, got, want)
 		}

@@ -18,12 +18,13 @@ func takeoffCommand(ctx context.Context, p *process, args []string) error {
 
 // showTakeoff prints a whole takeoff, findings last.
 func showTakeoff(w io.Writer, t *takeoff.Takeoff) error {
-	return out(w, func(w io.Writer) {
+	return out(w, func(w io.Writer) error {
 		printTakeoff(w, t)
 		printLintels(w, t.Lintels)
 		printLifts(w, t.Lifts)
 		printFindings(w, t.Findings)
 		printCautions(w, t.Cautions)
+		return nil
 	})
 }
 
@@ -31,9 +32,9 @@ func showTakeoff(w io.Writer, t *takeoff.Takeoff) error {
 func printTakeoff(w io.Writer, t *takeoff.Takeoff) {
 	fmt.Fprintf(w, "Takeoff of %s\n", t.ScheduleReference)
 	fmt.Fprintf(w, "Rulebook %s, catalogue %s\n", t.Rulebook, t.Catalogue)
-	laid := newTable(wrapped("Product", 15), number("Laid"), number("of them cut"), number("Whole for cuts"),
+	laid := newTable(wrapped("Product", 15), number("Laid"), number("Cut"), number("For cuts"),
 		number("Breakage"), number("Required"), number("Packs"), number("Order"), number("Surplus"), number("Mass kg"))
-	rest := newTable(wrapped("Product", 18), wrapped("", 26), text("Unit"), number("Net"), number("Waste"), number("Required"),
+	rest := newTable(wrapped("Product", 18), wrapped("Name", 26), text("Unit"), number("Net"), number("Waste"), number("Required"),
 		number("Packs"), number("Order"), number("Mass kg"))
 	for i := range t.Lines {
 		l := &t.Lines[i]
@@ -92,6 +93,14 @@ func unitAfter(unit string) string {
 	return " " + unit
 }
 
+// size prints a length in millimetres, and a dash for none.
+func size(l measure.Length) string {
+	if l == 0 {
+		return "-"
+	}
+	return grouped(l.String())
+}
+
 // quantity prints a quantity, and a dash for none.
 func quantity(q measure.Quantity) string {
 	if q == 0 {
@@ -100,8 +109,11 @@ func quantity(q measure.Quantity) string {
 	return grouped(q.String())
 }
 
-// mass prints kilograms rounded half up to a tenth.
+// mass prints kilograms rounded half up to a tenth, and a dash for none.
 func mass(m measure.Mass) string {
+	if m == 0 {
+		return "-"
+	}
 	tenths := measure.HalfUpDiv(int64(m), 100)
 	return grouped(fmt.Sprintf("%d.%d", tenths/10, tenths%10))
 }
