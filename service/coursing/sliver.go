@@ -1,0 +1,79 @@
+package coursing
+
+import (
+	"strconv"
+
+	"hodman/service/measure"
+)
+
+// coursingUnit is how high a coursing unit is: a block made to the height of a brick,
+// so that 65 + 10 stacks at 75. Common practice.
+const coursingUnit = 65 * measure.Millimetre
+
+// MakeUp is another way to make up a height whose closing course would be a sliver.
+// Bed is that of the coursing units, or of the courses where there are none, rounded down
+// to a micrometre.
+type MakeUp struct {
+	Kind          string         `json:"kind"`    // "coursing_units", "regauged_coursing_units", "regauged"
+	Courses       int            `json:"courses"` // of the leaf's own unit
+	CoursingUnits int            `json:"coursing_unit_courses,omitzero"`
+	Bed           measure.Length `json:"bed_mm"`
+	Text          string         `json:"text"`
+}
+
+// alternatives are whole courses only: coursing units at their own gauge or near it on
+// top of as many of the leaf's courses as can be, and all courses re-gauged.
+func (c *courser) alternatives(height, unit measure.Length, l *Leaf) []MakeUp {
+	out := []MakeUp{}
+	if m, ok := c.stack(height, unit, l); ok {
+		out = append(out, m)
+	}
+	if len(l.Offers) > 0 {
+		o := l.Offers[0]
+		out = append(out, MakeUp{Kind: "regauged", Courses: o.Courses, Bed: o.Bed,
+			Text: strconv.Itoa(o.Courses) + " courses re-gauged to " + o.Gauge.String() + " mm, on beds of " + o.Bed.String() + " mm"})
+	}
+	return out
+}
+
+// stack puts the fewest coursing units on top that come to whole courses, at their
+// own gauge where any number does, else on beds within the range. Units not higher
+// than a coursing unit have none.
+func (c *courser) stack(height, unit measure.Length, l *Leaf) (MakeUp, bool) {
+	if unit <= coursingUnit {
+		return MakeUp{}, false
+	}
+	gauge := coursingUnit + c.book.Length("joint.bed")
+	regauged, found := MakeUp{}, false
+	for own := l.Courses; own >= 0; own-- {
+		rest := height - measure.Length(own)*l.Gauge
+		if rest%gauge == 0 {
+			n := int(rest / gauge)
+			return madeUp("coursing_units", own, n, gauge, l), true
+		}
+		if found {
+			continue
+		}
+		if offers := Suit(rest, coursingUnit, gauge-coursingUnit, c.least, c.most); len(offers) > 0 {
+			regauged, found = madeUp("regauged_coursing_units", own, offers[0].Courses, offers[0].Gauge, l), true
+		}
+	}
+	return regauged, found
+}
+
+func madeUp(kind string, own, n int, gauge measure.Length, l *Leaf) MakeUp {
+	return MakeUp{Kind: kind, Courses: own, CoursingUnits: n, Bed: gauge - coursingUnit,
+		Text: strconv.Itoa(own) + " courses of " + l.Gauge.String() + " mm and " + strconv.Itoa(n) + " of coursing units of " + coursingUnit.String() +
+			" mm at " + gauge.String() + " mm, on beds of " + (gauge - coursingUnit).String() + " mm"}
+}
+
+// spoken tells the alternatives in a remedy.
+func spoken(l *Leaf) string {
+	text := ""
+	for _, m := range l.Alternatives {
+		if m.Kind != "regauged" { // told already
+			text += " Or " + m.Text + "."
+		}
+	}
+	return text
+}
