@@ -5,6 +5,8 @@ import (
 
 	"github.com/go-json-experiment/json"
 
+	"hodman/service/coursing"
+	"hodman/service/lintel"
 	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
@@ -17,6 +19,24 @@ func (s *Service) ComputeTakeoff(ctx context.Context, sched *schedule.Schedule) 
 		return nil, err
 	}
 	return nil, &Error{Kind: Unavailable, Code: "not_supported", Message: "Takeoffs are not built yet."}
+}
+
+// SelectLintels checks a request and picks a lintel for each of its openings. Mistakes are [Invalid].
+func (s *Service) SelectLintels(ctx context.Context, r *lintel.Request) (*lintel.Selection, error) {
+	if err := invalid(r.Check(s.catalogue)); err != nil {
+		return nil, err
+	}
+	answer := lintel.Answer(r, s.catalogue, rulebook.Find(r.Rulebook))
+	return &answer, nil
+}
+
+// ComputeCoursing checks a request and makes up its levels in courses. Mistakes are [Invalid].
+func (s *Service) ComputeCoursing(ctx context.Context, r *coursing.Request) (*coursing.Coursing, error) {
+	if err := invalid(r.Check()); err != nil {
+		return nil, err
+	}
+	answer := coursing.Answer(r, rulebook.Find(r.Rulebook))
+	return &answer, nil
 }
 
 // Encode writes an answer as JSON: the same value gives the same bytes.
