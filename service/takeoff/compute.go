@@ -1,0 +1,155 @@
+package takeoff
+
+import (
+	"hodman/service/bond"
+	"hodman/service/finding"
+	"hodman/service/lift"
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/rulebook"
+	"hodman/service/schedule"
+)
+
+// Compute counts a schedule that has passed its check. It is a pure function of
+// its arguments.
+func Compute(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *Takeoff {
+	j := newJob(s, cat, book)
+	j.lay()
+	j.countUnits()
+	j.countMortar()
+	j.countLintels()
+	j.countAncillaries()
+	j.out.Lines, j.out.Lifts = j.ledger.close(&j.levels)
+	j.out.Cautions = cautions(len(j.out.Lintels) > 0)
+	return j.out
+}
+
+// job is one takeoff under way.
+type job struct {
+	schedule *schedule.Schedule
+	cat      *product.Catalogue
+	book     *rulebook.Book
+	types    map[string][]schedule.Made
+	levels   lift.Levels
+	units    []*units // in order of first appearance
+	mixes    []*mix
+	ledger   ledger
+	out      *Takeoff
+}
+
+func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *job {
+	j := &job{schedule: s, cat: cat, book: book, types: make(map[string][]schedule.Made, len(s.WallTypes))}
+	j.out = &Takeoff{ScheduleReference: s.Reference, Rulebook: book.ID(), Catalogue: cat.ID(),
+		Findings: []finding.Finding{}}
+	bed, perpend := book.Length("joint.bed"), book.Length("joint.perpend")
+	for i := range s.WallTypes {
+		t := &s.WallTypes[i]
+		j.types[t.Key] = t.Leaves(cat, bed, perpend)
+	}
+	j.levels = lift.LevelsOf(s, book.Length("lift.height"))
+	j.checkLifts()
+	return j
+}
+
+// leaves are the leaves of wall i.
+func (j *job) leaves(i int) []schedule.Made { return j.types[j.schedule.Walls[i].Type] }
+
+// lay lays every leaf of every wall, chain by chain, and tallies the pieces.
+func (j *job) lay() {
+	j.out.Walls = make([]Wall, len(j.schedule.Walls))
+	for i := range j.schedule.Walls {
+		j.out.Walls[i] = Wall{Ref: j.schedule.Walls[i].Ref, Leaves: make([]Leaf, len(j.leaves(i)))}
+	}
+	rules := bond.Rules{LeastCut: j.book.Ratio("bond.least_cut"), LeastSplit: j.book.Length("bond.split_least")}
+	for _, c := range j.chains() {
+		for k := range j.leaves(c.walls[0]) {
+			runs := make([]bond.Run, len(c.walls))
+			for n, i := range c.walls {
+				runs[n] = bond.Run{Leaf: &j.leaves(i)[k], Wall: &j.schedule.Walls[i]}
+			}
+			j.level(c, runs)
+			for n, laid := range bond.SetOut(runs, c.ring, rules) {
+				j.tally(c.walls[n], k, &runs[n], &laid)
+			}
+		}
+	}
+	for i := range j.schedule.Walls {
+		j.checkCoursing(i)
+	}
+}
+
+// chain is walls that meet at corners, left to right.
+type chain struct {
+	walls []int
+	ring  bool
+}
+
+// chains parts the walls of the schedule where no corner joins them.
+func (j *job) chains() []chain {
+	walls := j.schedule.Walls
+	n := len(walls)
+	first := 0 // a wall whose left end is no corner
+	for first < n && walls[first].Left.Corner() {
+		first++
+	}
+	if first == n {
+		c := chain{ring: true, walls: make([]int, n)}
+		for i := range c.walls {
+			c.walls[i] = i
+		}
+		return []chain{c}
+	}
+	var list []chain
+	for k := range n {
+		i := (first + k) % n
+		if !walls[i].Left.Corner() {
+			list = append(list, chain{})
+		}
+		c := &list[len(list)-1]
+		c.walls = append(c.walls, i)
+	}
+	return list
+}
+
+// level says how many courses each run's base stands above the lowest of its
+// chain, so that both walls of a corner count their courses alike.
+func (j *job) level(c chain, runs []bond.Run) {
+	lowest := runs[0].Wall.Base
+	for _, r := range runs {
+		lowest = min(lowest, r.Wall.Base)
+	}
+	for n := range runs {
+		r := &runs[n]
+		gauge := r.Leaf.Unit.Height + r.Leaf.Bed
+		over := r.Wall.Base - lowest
+		r.Lowest = int(over / gauge)
+		if over%gauge != 0 {
+			j.note(finding.Check, "corner.bases_part", wallAt(c.walls[n])+"/base_mm",
+				"wall "+r.Wall.Ref+" starts "+over.String()+" mm above the lowest wall it meets, which is not a whole number of courses of "+gauge.String()+" mm in the "+r.Leaf.Name+" leaf: beds do not run through at the corner",
+				"set the base so that it differs by whole courses", "corner.ownership")
+		}
+	}
+}
+
+func (j *job) note(severity finding.Severity, code, at, text, remedy, rule string) {
+	j.out.Findings = append(j.out.Findings, finding.Finding{Severity: severity, Code: code, At: at, Text: text, Remedy: remedy, Rule: rule})
+}
+
+// cautions ride with every takeoff; no figure here replaces the people they name.
+func cautions(lintels bool) []string {
+	list := []string{
+		"Quantities for ordering, counted by rule from the schedule as given: check it against the drawings before anything is bought.",
+	}
+	if lintels {
+		list = append(list, "Lintels are chosen by length and bearing only; no load was looked at. A structural engineer and the local building code decide what carries an opening.")
+	}
+	return append(list,
+		"Lift loads say what is needed, not what a platform may carry: the scaffold's design and handover certificate rule.",
+		"Handling and lifting need an assessment on site.")
+}
+
+// metres of area used for the area rule: units a square metre, rounded up.
+func areaRate(m *schedule.Made) int64 {
+	module := (m.Unit.Length + m.Perpend).Times(m.Unit.Height + m.Bed)
+	return measure.CeilDiv(int64(measure.SquareMetre), int64(module))
+}

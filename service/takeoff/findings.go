@@ -1,0 +1,171 @@
+package takeoff
+
+import (
+	"strconv"
+
+	"hodman/service/bond"
+	"hodman/service/finding"
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+// checkLifts tells of lifts that had to be added to reach the top of the walls.
+func (j *job) checkLifts() {
+	l := &j.levels
+	if l.Given > 0 && l.Given < len(l.Tops) {
+		j.note(finding.Check, "lift.tops_short", "/lifts/tops_mm",
+			"the highest lift given ends at "+l.Tops[l.Given-1].String()+" mm and the walls at "+l.Tops[len(l.Tops)-1].String()+" mm: "+strconv.Itoa(len(l.Tops)-l.Given)+" more were added on top",
+			"give tops up to "+l.Tops[len(l.Tops)-1].String()+" mm", "lift.height")
+	}
+}
+
+// checkMass tells of units too heavy to lay single-handed.
+func (j *job) checkMass(p *product.Product) {
+	most := measure.Mass(j.book.Count("unit.heavy")) * measure.Kilogram
+	if p.Mass > most {
+		j.note(finding.Check, "unit.heavy", "/wall_types", p.Code+" weighs "+p.Mass.String()+" kg; over "+most.String()+" kg repetitive lifting by one person is high risk",
+			"choose a lighter or smaller unit, or plan for mechanical handling; assess it on site", "unit.heavy")
+	}
+}
+
+// checkLaying tells what the laying of one leaf came to: a closing course, beds
+// that have to grow, broken bond.
+func (j *job) checkLaying(wall int, m *schedule.Made, laid *bond.Laying) {
+	w := &j.schedule.Walls[wall]
+	who := "wall " + w.Ref + ", " + m.Name + " leaf: "
+	gauge := m.Unit.Height + m.Bed
+	lower := measure.Length(laid.Full) * gauge
+	switch {
+	case laid.Closing > 0:
+		severity, sliver := finding.Note, ""
+		if 2*laid.Closing < m.Unit.Height {
+			severity, sliver = finding.Check, ", a sliver under half a unit"
+		}
+		j.note(severity, "course.closing", wallAt(wall)+"/height_mm",
+			who+strconv.Itoa(laid.Full)+" courses of "+gauge.String()+" mm leave "+(w.Height-lower).String()+" mm: a closing course of units cut to "+laid.Closing.String()+" mm high"+sliver,
+			j.makeUp(m, laid.Full, w.Height), "course.closing")
+	case laid.Growth > 0:
+		j.note(finding.Note, "course.beds_grow", wallAt(wall)+"/height_mm",
+			who+strconv.Itoa(laid.Full)+" courses of "+gauge.String()+" mm leave "+(w.Height-lower).String()+" mm, taken up in the beds: each grows by "+laid.Growth.String()+" mm",
+			"or make the height "+lower.String()+" mm", "course.closing")
+	}
+	j.checkBond(wall, m, laid, who)
+}
+
+// makeUp says how else a height can be made up: whole coursing units on top, beds
+// opened or closed to suit, or another height.
+func (j *job) makeUp(m *schedule.Made, full int, height measure.Length) string {
+	gauge := m.Unit.Height + m.Bed
+	lower := measure.Length(full) * gauge
+	text := ""
+	least, most := j.book.Length("joint.bed_least"), j.book.Length("joint.bed_most")
+	for _, n := range []int{full + 1, full} {
+		if n < 1 {
+			continue
+		}
+		if bed := height/measure.Length(n) - m.Unit.Height; bed >= least && bed <= most {
+			text += "gauge " + counted(n, "course") + " with beds of " + bed.String() + " mm; "
+		}
+	}
+	for _, u := range j.cat.OfKind(product.CoursingUnit) {
+		step := u.Height + m.Bed
+		if m.Unit.Kind == product.Block && u.Thickness == m.Unit.Thickness && (height-lower)%step == 0 {
+			text += "lay " + counted(int((height-lower)/step), "course") + " of " + u.Code + " on top; "
+			break
+		}
+	}
+	return text + "or make the height " + lower.String() + " or " + (lower + gauge).String() + " mm"
+}
+
+// counted is "1 course", "2 courses".
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return strconv.Itoa(n) + " " + thing + "s"
+}
+
+// checkBond tells of stretches in broken bond, with the nearest size that avoids it.
+func (j *job) checkBond(wall int, m *schedule.Made, laid *bond.Laying, who string) {
+	half := (m.Unit.Length + m.Perpend) / 2
+	for _, b := range laid.Broken {
+		size := b.To - b.From
+		joint := -m.Perpend // between free ends: n half units and no joint at the end
+		if b.Free == 1 {
+			joint = 0
+		}
+		n := max(1, measure.Length(measure.HalfUpDiv(int64(size-joint), int64(half))))
+		remedy := "the nearest size that works to the bond is " + (n*half + joint).String() + " mm"
+		if n*half+joint == size && b.Off != 0 {
+			remedy = "its length suits the bond and its place does not: it would lie on it " + b.Off.String() + " mm further along"
+		}
+		j.note(finding.Note, "bond.broken", wallAt(wall),
+			who+"broken bond from "+b.From.String()+" to "+b.To.String()+" mm, courses "+strconv.Itoa(b.First)+" to "+strconv.Itoa(b.Last)+": a cut under a quarter of a unit was shared with its neighbour",
+			remedy, "bond.least_cut")
+	}
+}
+
+// checkCoursing tells of sills and heads that fall inside a course of a leaf.
+func (j *job) checkCoursing(wall int) {
+	w, leaves := &j.schedule.Walls[wall], j.leaves(wall)
+	for k := range w.Openings {
+		o := &w.Openings[k]
+		if o.Sill > 0 {
+			j.checkEdge(wall, openingAt(wall, k)+"/sill_mm", "sill of "+o.Ref, o.Sill, leaves, true)
+		}
+		j.checkEdge(wall, openingAt(wall, k)+"/height_mm", "head of "+o.Ref, o.Top(), leaves, false)
+	}
+}
+
+func (j *job) checkEdge(wall int, at, what string, z measure.Length, leaves []schedule.Made, sill bool) {
+	text := ""
+	for i := range leaves {
+		course, under, over, inside := inCourse(&leaves[i], z)
+		if !inside {
+			continue
+		}
+		left := over
+		if sill {
+			left = under
+		}
+		if text != "" {
+			text += "; "
+		}
+		text += "inside " + courseName(course) + " of the " + leaves[i].Name + " leaf"
+		if left < j.book.Length("bond.split_least") {
+			text += ", whose last " + left.String() + " mm are too little to lay"
+		} else {
+			text += ", whose units there are cut to " + left.String() + " mm high"
+		}
+	}
+	if text == "" {
+		return
+	}
+	below, above := nearestLevels(leaves, z)
+	j.note(finding.Note, "course.level", at, "wall "+j.schedule.Walls[wall].Ref+": the "+what+" at "+z.String()+" mm falls "+text,
+		"levels that work in every leaf: "+below.String()+" or "+above.String()+" mm above the wall's base", "course.closing")
+}
+
+// nearestLevels are the nearest levels under and over z at which every leaf has
+// the top of a course. Where the gauges never meet within reach, the first leaf's.
+func nearestLevels(leaves []schedule.Made, z measure.Length) (below, above measure.Length) {
+	step := leaves[0].Unit.Height + leaves[0].Bed
+	for i := range leaves[1:] {
+		gauge := leaves[i+1].Unit.Height + leaves[i+1].Bed
+		if both := common(step, gauge); both <= 2*measure.Metre {
+			step = both
+		}
+	}
+	below = z / step * step
+	return below, below + step
+}
+
+// common is the least common multiple of two gauges.
+func common(a, b measure.Length) measure.Length {
+	x, y := a, b
+	for y != 0 {
+		x, y = y, x%y
+	}
+	return a / x * b
+}

@@ -1,0 +1,140 @@
+package takeoff
+
+import (
+	"cmp"
+	"slices"
+
+	"hodman/service/lift"
+	"hodman/service/measure"
+	"hodman/service/product"
+)
+
+// ledger gathers what is needed of every product, lift by lift, so that the lifts
+// add up to the whole by construction.
+type ledger struct {
+	entries []*entry
+}
+
+// entry is one product of the ledger.
+type entry struct {
+	product       *product.Product
+	line          Line
+	lifts         []measure.Quantity // required, lift by lift
+	sums          []string
+	shownNotSaved int // sums left out of the line, to keep it readable
+}
+
+// mostSums is how many sums one line shows; the rest stand under ancillaries.
+const mostSums = 4
+
+// of returns the entry of a product, made where there is none.
+func (l *ledger) of(p *product.Product, unit string, lifts int) *entry {
+	for _, e := range l.entries {
+		if e.product.Code == p.Code && e.line.Unit == unit {
+			return e
+		}
+	}
+	e := &entry{product: p, lifts: make([]measure.Quantity, lifts)}
+	e.line = Line{Product: p.Code, Name: p.Name, Kind: string(p.Kind), Unit: unit, Pack: packOf(p, unit), Rules: []string{}}
+	l.entries = append(l.entries, e)
+	return e
+}
+
+// packOf is what one pack holds in the unit that is counted in.
+func packOf(p *product.Product, unit string) measure.Quantity {
+	n := measure.Quantity(p.Pack)
+	switch unit {
+	case "m":
+		return n * measure.Metres(p.Length)
+	case "kg":
+		return n * measure.Quantity(p.Mass)
+	}
+	return n * measure.Whole
+}
+
+// rule notes a rule once.
+func (e *entry) rule(ids ...string) {
+	for _, id := range ids {
+		if !slices.Contains(e.line.Rules, id) {
+			e.line.Rules = append(e.line.Rules, id)
+		}
+	}
+}
+
+// sum adds one piece of arithmetic to the line.
+func (e *entry) sum(s string) {
+	if len(e.sums) < mostSums {
+		e.sums = append(e.sums, s)
+	} else {
+		e.shownNotSaved++
+	}
+}
+
+// close makes the lines and the lift loads. A line is rounded up to whole packs, or to
+// whole units where a pack may be split.
+func (l *ledger) close(levels *lift.Levels) ([]Line, []lift.Load) {
+	slices.SortStableFunc(l.entries, func(a, b *entry) int {
+		return cmp.Compare(rank(a.product.Kind), rank(b.product.Kind))
+	})
+	loads := make([]lift.Load, len(levels.Tops))
+	from := levels.Foot
+	for i, top := range levels.Tops {
+		loads[i] = lift.Load{Lift: i + 1, From: from, To: top, Lines: []lift.Line{}}
+		from = top
+	}
+	lines := make([]Line, 0, len(l.entries))
+	for _, e := range l.entries {
+		lines = append(lines, e.close())
+		for i, q := range e.lifts {
+			if q > 0 {
+				line := e.load(q)
+				loads[i].Lines = append(loads[i].Lines, line)
+				loads[i].Mass += line.Mass
+			}
+		}
+	}
+	return lines, loads
+}
+
+func (e *entry) close() Line {
+	n := &e.line
+	for _, q := range e.lifts {
+		n.Required += q
+	}
+	step := n.Pack
+	if e.product.Loose && n.Unit == "each" {
+		step = measure.Whole
+	}
+	n.Order = measure.Quantity(measure.CeilDiv(int64(n.Required), int64(step))) * step
+	n.Packs = int(n.Order / n.Pack)
+	n.Surplus = n.Order - n.Required
+	n.Mass = e.mass(n.Order)
+	n.Sum = joinSums(e.sums, e.shownNotSaved)
+	return *n
+}
+
+func (e *entry) load(q measure.Quantity) lift.Line {
+	return lift.Line{Product: e.product.Code, Kind: string(e.product.Kind), Unit: e.line.Unit, Required: q,
+		Pack: e.line.Pack, PackMass: e.product.PackMass(), Loose: e.product.Loose, Mass: e.mass(q)}
+}
+
+// mass is of so much of the product, to the nearest gram.
+func (e *entry) mass(q measure.Quantity) measure.Mass {
+	packs, rest := int64(q/e.line.Pack), int64(q%e.line.Pack)
+	whole := int64(e.product.PackMass())
+	return measure.Mass(packs*whole + measure.HalfUpDiv(rest*whole, int64(e.line.Pack)))
+}
+
+// kinds in the order that a clerk reads them.
+var kinds = []product.Kind{
+	product.Brick, product.Block, product.CoursingUnit, product.Cement, product.Lime, product.Sand, product.Lintel,
+	product.WallTie, product.CavityTray, product.StopEnd, product.Weep, product.DPC, product.CavityCloser,
+	product.Insulation, product.StarterKit, product.JointFiller, product.WallPlate, product.HoldingDownStrap, product.RestraintStrap,
+}
+
+func rank(k product.Kind) int {
+	if i := slices.Index(kinds, k); i >= 0 {
+		return i
+	}
+	return len(kinds)
+}

@@ -1,0 +1,112 @@
+package takeoff
+
+import (
+	"strconv"
+
+	"hodman/service/lintel"
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+// seatZone is how far under and over a head nothing else may be in a bearing's
+// way: one block course. Common practice.
+const seatZone = 225 * measure.Millimetre
+
+// countLintels picks a lintel for every opening that wants one, all at once, and
+// puts each into the lift of its seat.
+func (j *job) countLintels() {
+	var openings []lintel.Opening
+	var places [][2]int
+	for i := range j.schedule.Walls {
+		w := &j.schedule.Walls[i]
+		for k := range w.Openings {
+			if w.Openings[k].HasLintel() {
+				openings = append(openings, j.toCarry(i, k))
+				places = append(places, [2]int{i, k})
+			}
+		}
+	}
+	j.out.Lintels = []lintel.Pick{}
+	if len(openings) == 0 {
+		return
+	}
+	picks, findings := lintel.Select(openings, j.cat, j.book, j.schedule.Stock, j.schedule.Stock != nil)
+	j.out.Lintels = picks
+	j.out.Findings = append(j.out.Findings, findings...)
+	for n := range picks {
+		p := &picks[n]
+		if p.Product == "" {
+			continue
+		}
+		w := &j.schedule.Walls[places[n][0]]
+		seat := j.levels.At(w.Base + w.Openings[places[n][1]].Top())
+		e := j.ledger.of(j.cat.Find(p.Product), "each", len(j.levels.Tops))
+		e.lifts[seat] += measure.Whole
+		e.line.Net += measure.Whole
+		e.rule(p.Rules...)
+		e.sum(w.Ref + "/" + p.Opening + ": " + p.Clear.String() + " + 2 x " + p.LeastBearing.String() + " = " + p.Needed.String() + " mm, " + p.Length.String() + " long")
+	}
+}
+
+// picked is the lintel chosen for an opening, or nil.
+func (j *job) picked(wall, opening string) *lintel.Pick {
+	for n := range j.out.Lintels {
+		if p := &j.out.Lintels[n]; p.Wall == wall && p.Opening == opening && p.Product != "" {
+			return p
+		}
+	}
+	return nil
+}
+
+// toCarry describes opening k of wall i to the lintel engine: what sits on the
+// lintel and what masonry its ends find.
+func (j *job) toCarry(i, k int) lintel.Opening {
+	w, leaves := &j.schedule.Walls[i], j.leaves(i)
+	o := &w.Openings[k]
+	open := lintel.Opening{Wall: w.Ref, Opening: o.Ref, At: openingAt(i, k), Clear: o.Width}
+	if o.Head.Bearing != nil {
+		open.Asked = *o.Head.Bearing
+	}
+	if len(leaves) == 2 {
+		open.Seat = lintel.Seat{Leaf: "both", Cavity: j.wallType(w.Type).Cavity.Width, Families: []product.Family{product.SteelCavity}}
+	} else {
+		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Unit.Thickness, Families: []product.Family{product.ConcreteSingle, product.SteelSingle}}
+	}
+	open.RoomLeft, open.RoomRight = o.Left, w.Length-o.Right()
+	for n := range w.Openings {
+		b := &w.Openings[n]
+		if n == k || b.Sill >= o.Top()+seatZone || b.Top() <= o.Top()-seatZone {
+			continue
+		}
+		shared := b.HasLintel() && o.Top()-b.Top() < seatZone && b.Top()-o.Top() < seatZone
+		switch {
+		case b.Right() <= o.Left && o.Left-b.Right() < open.RoomLeft:
+			open.RoomLeft, open.SharedLeft = o.Left-b.Right(), shared
+		case b.Left >= o.Right() && b.Left-o.Right() < open.RoomRight:
+			open.RoomRight, open.SharedRight = b.Left-o.Right(), shared
+		case b.Left < o.Right() && o.Left < b.Right():
+			// Right above or below: what hangs over the side is in the bearing's way.
+			if b.Left < o.Left {
+				open.RoomLeft, open.SharedLeft = 0, false
+			}
+			if b.Right() > o.Right() {
+				open.RoomRight, open.SharedRight = 0, false
+			}
+		}
+	}
+	return open
+}
+
+// inCourse says whether level z, above a wall's base, falls inside the height of a
+// leaf's unit: which course, and how much of that unit is under z and over it.
+func inCourse(m *schedule.Made, z measure.Length) (course int, under, over measure.Length, inside bool) {
+	gauge := m.Unit.Height + m.Bed
+	rest := z % gauge
+	if rest <= m.Bed {
+		return 0, 0, 0, false
+	}
+	return int(z/gauge) + 1, rest - m.Bed, gauge - rest, true
+}
+
+func courseName(n int) string { return "course " + strconv.Itoa(n) }

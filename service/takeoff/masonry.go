@@ -1,0 +1,206 @@
+package takeoff
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+
+	"hodman/service/binpack"
+	"hodman/service/bond"
+	"hodman/service/measure"
+	"hodman/service/mortar"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+// units gathers one product that is laid in courses, over the whole job.
+type units struct {
+	product *product.Product
+	lifts   []unitLift
+	cuts    []binpack.Item // by length, in order of first appearance
+	splits  int
+	area    int64 // net square micrometres x units a square metre, in units x 10^-6
+	leaves  int
+}
+
+// unitLift is a product's share in one lift.
+type unitLift struct {
+	whole, cuts, splits int
+	cutLength           int64 // of the cuts that may share a unit
+}
+
+// mix gathers the mortar of one designation, lift by lift.
+type mix struct {
+	designation string
+	joints      []measure.Volume
+	frogs       []measure.Volume
+}
+
+func (j *job) unitsOf(p *product.Product) *units {
+	for _, u := range j.units {
+		if u.product.Code == p.Code {
+			return u
+		}
+	}
+	u := &units{product: p, lifts: make([]unitLift, len(j.levels.Tops))}
+	j.units = append(j.units, u)
+	return u
+}
+
+func (j *job) mixOf(designation string) *mix {
+	for _, m := range j.mixes {
+		if m.designation == designation {
+			return m
+		}
+	}
+	n := len(j.levels.Tops)
+	m := &mix{designation: designation, joints: make([]measure.Volume, n), frogs: make([]measure.Volume, n)}
+	j.mixes = append(j.mixes, m)
+	return m
+}
+
+// tally adds one leaf as laid to its product, its mortar and the answer.
+func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
+	made, w := run.Leaf, run.Wall
+	leaf := &j.out.Walls[wall].Leaves[k]
+	*leaf = Leaf{Leaf: made.Name, Product: made.Unit.Code, Courses: laid.Full, ClosingCourse: laid.Closing,
+		OwnsLeft: laid.OwnsLeft, OwnsRight: laid.OwnsRight, Cuts: []Cut{}, Splits: []Cut{}}
+	leaf.Gross, leaf.Openings = grossArea(made, w), openingsArea(w)
+	leaf.Net = leaf.Gross - leaf.Openings
+
+	u, m := j.unitsOf(made.Unit), j.mixOf(made.Mortar)
+	u.leaves++
+	u.area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
+	joints := mortar.Joints{Bed: made.Bed, Perpend: made.Perpend}
+	gauge := made.Unit.Height + made.Bed
+	for b := range laid.Bands {
+		band := &laid.Bands[b]
+		each := bandMortar(band, made, joints)
+		leaf.count(band)
+		leaf.Mortar += each * measure.Volume(band.Count)
+		done := 0
+		for i, top := range j.levels.Tops {
+			upTo := band.UpTo(top-w.Base, gauge)
+			if i == len(j.levels.Tops)-1 {
+				upTo = band.Count // what stands above the last top is the last lift's
+			}
+			if n := upTo - done; n > 0 {
+				u.add(i, band, n)
+				m.joints[i] += each * measure.Volume(n)
+				m.frogs[i] += made.Unit.Frog * measure.Volume(n*band.Pieces())
+			}
+			done = upTo
+		}
+	}
+	leaf.sort()
+	j.checkLaying(wall, made, laid)
+}
+
+// add counts n courses of a band into a lift.
+func (u *units) add(i int, band *bond.Band, n int) {
+	l := &u.lifts[i]
+	l.whole += n * band.Whole
+	for _, p := range band.Cuts {
+		l.cuts += n * p.Count
+		l.cutLength += int64(n*p.Count) * int64(p.Length)
+		u.cut(int64(p.Length), n*p.Count)
+	}
+	for _, p := range band.Splits {
+		l.splits += n * p.Count
+		u.splits += n * p.Count
+	}
+}
+
+func (u *units) cut(size int64, count int) {
+	for i := range u.cuts {
+		if u.cuts[i].Size == size {
+			u.cuts[i].Count += count
+			return
+		}
+	}
+	u.cuts = append(u.cuts, binpack.Item{Size: size, Count: count})
+}
+
+// bandMortar is the mortar of one course of a band.
+func bandMortar(b *bond.Band, m *schedule.Made, j mortar.Joints) measure.Volume {
+	t := m.Unit.Thickness
+	v := mortar.Piece(m.Unit.Length, b.Height, t, j) * measure.Volume(b.Whole)
+	for _, p := range b.Cuts {
+		v += mortar.Piece(p.Length, p.Height, t, j) * measure.Volume(p.Count)
+	}
+	for _, p := range b.Splits {
+		v += mortar.Piece(p.Length, p.Height, t, j) * measure.Volume(p.Count)
+	}
+	return v
+}
+
+// count adds a band's courses to the leaf's own list of pieces.
+func (l *Leaf) count(b *bond.Band) {
+	l.Whole += b.Whole * b.Count
+	for _, p := range b.Cuts {
+		l.Cuts = addCut(l.Cuts, Cut{Length: p.Length, Count: p.Count * b.Count})
+		if p.Raking {
+			l.Raking += p.Count * b.Count
+		}
+	}
+	for _, p := range b.Splits {
+		l.Splits = addCut(l.Splits, Cut{Length: p.Length, Height: p.Height, Count: p.Count * b.Count})
+	}
+}
+
+func addCut(list []Cut, c Cut) []Cut {
+	for i := range list {
+		if list[i].Length == c.Length && list[i].Height == c.Height {
+			list[i].Count += c.Count
+			return list
+		}
+	}
+	return append(list, c)
+}
+
+// sort puts the longest pieces first.
+func (l *Leaf) sort() {
+	longest := func(a, b Cut) int {
+		return cmp.Or(cmp.Compare(b.Length, a.Length), cmp.Compare(b.Height, a.Height))
+	}
+	slices.SortFunc(l.Cuts, longest)
+	slices.SortFunc(l.Splits, longest)
+}
+
+// grossArea is the leaf's face measured on its own outer face: a wall's length
+// less, for an inner leaf, what its corners take, under the wall's true top.
+func grossArea(m *schedule.Made, w *schedule.Wall) measure.Area {
+	from, to := faceEnd(m, w.Left), w.Length-faceEnd(m, w.Right)
+	xs := []measure.Length{from, to}
+	if w.Top != nil && w.Top.Shape == "gable" {
+		xs = []measure.Length{from, w.Top.ApexAt, to}
+	}
+	area := measure.Area(0)
+	for i := range len(xs) - 1 {
+		area += (xs[i+1] - xs[i]).Times(w.HighestAt(xs[i])+w.HighestAt(xs[i+1])) / 2
+	}
+	return area
+}
+
+// faceEnd is where a leaf's outer face ends, measured inwards from the wall's end.
+func faceEnd(m *schedule.Made, end schedule.End) measure.Length {
+	switch end {
+	case schedule.ExternalCorner:
+		return m.Back
+	case schedule.InternalCorner:
+		return -m.Back
+	}
+	return 0
+}
+
+func openingsArea(w *schedule.Wall) measure.Area {
+	area := measure.Area(0)
+	for i := range w.Openings {
+		area += w.Openings[i].Width.Times(w.Openings[i].Height)
+	}
+	return area
+}
+
+func wallAt(i int) string { return "/walls/" + strconv.Itoa(i) }
+
+func openingAt(i, k int) string { return wallAt(i) + "/openings/" + strconv.Itoa(k) }

@@ -1,0 +1,207 @@
+package takeoff
+
+import (
+	"strconv"
+	"strings"
+
+	"hodman/service/ancillary"
+	"hodman/service/binpack"
+	"hodman/service/finding"
+	"hodman/service/lift"
+	"hodman/service/measure"
+	"hodman/service/mortar"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+// countUnits turns the pieces of each product into what has to be bought.
+func (j *job) countUnits() {
+	kerf := int64(j.book.Length("cuts.kerf"))
+	for _, u := range j.units {
+		e := j.ledger.of(u.product, "each", len(u.lifts))
+		whole, cuts := u.total()
+		fromCuts := cuts
+		if j.schedule.CutReuse != "none" && cuts > 0 {
+			packing := binpack.Cut(int64(u.product.Length), kerf, u.cuts)
+			fromCuts = packing.Bins
+			if !packing.Optimal {
+				j.note(finding.Note, "cuts.not_proven", "/walls", u.product.Code+": the cuts come out of "+strconv.Itoa(packing.Bins)+" units; fewer than "+strconv.Itoa(packing.LowerBound)+" cannot do, between the two nothing was proven", "", "cuts.reuse")
+			}
+		}
+		forCuts := fromCuts + u.splits
+		ratio := j.breakage(u.product.Kind)
+		broken := ratio.CeilOf(int64(whole + forCuts))
+		u.share(e, fromCuts, broken)
+
+		n := &e.line
+		n.Whole, n.CutPieces, n.ForCuts = whole, cuts+u.splits, forCuts
+		n.Laid = n.Whole + n.CutPieces
+		n.Net, n.Breakage = measure.Each(whole+forCuts), measure.Each(int(broken))
+		n.AreaRule = int(measure.CeilDiv(u.area, 1_000_000))
+		e.rule(string(u.product.Kind)+".breakage", "cuts.reuse", "cuts.kerf", "area.rule")
+		e.sum(strconv.Itoa(whole) + " whole + " + strconv.Itoa(forCuts) + " for " + strconv.Itoa(n.CutPieces) + " cut pieces (" +
+			strconv.Itoa(fromCuts) + " sawn in length, " + strconv.Itoa(u.splits) + " cut in height), + " + ratio.String() + " breakage, up to " + strconv.FormatInt(broken, 10))
+		j.checkMass(u.product)
+	}
+}
+
+func (u *units) total() (whole, cuts int) {
+	for i := range u.lifts {
+		whole += u.lifts[i].whole
+		cuts += u.lifts[i].cuts
+	}
+	return whole, cuts
+}
+
+// share parts what the cuts and the breakage take among the lifts.
+func (u *units) share(e *entry, fromCuts int, broken int64) {
+	byCuts := make([]int64, len(u.lifts))
+	for i := range u.lifts {
+		byCuts[i] = u.lifts[i].cutLength
+	}
+	need := lift.Share(int64(fromCuts), byCuts)
+	for i := range u.lifts {
+		need[i] += int64(u.lifts[i].whole + u.lifts[i].splits)
+	}
+	for i, b := range lift.Share(broken, need) {
+		e.lifts[i] += measure.Each(int(need[i] + b))
+	}
+}
+
+// breakage is the schedule's allowance for a kind of unit, or the rulebook's.
+func (j *job) breakage(k product.Kind) measure.Ratio {
+	a := &j.schedule.Allowances
+	given := map[product.Kind]*measure.Ratio{product.Brick: a.Brick, product.Block: a.Block, product.CoursingUnit: a.CoursingUnit}[k]
+	return orRule(given, j.book.Ratio(string(k)+".breakage"))
+}
+
+func orRule(given *measure.Ratio, rule measure.Ratio) measure.Ratio {
+	if given != nil {
+		return *given
+	}
+	return rule
+}
+
+// countMortar turns joints and frogs into dry materials, mix by mix, and the
+// materials into bags.
+func (j *job) countMortar() {
+	j.out.Mortar = []mortar.Batch{}
+	waste := orRule(j.schedule.Allowances.Mortar, j.book.Ratio("mortar.waste"))
+	for _, m := range j.mixes {
+		var joints, frogs measure.Volume
+		weights := make([]int64, len(m.joints))
+		for i := range m.joints {
+			joints += m.joints[i]
+			frogs += m.frogs[i]
+			weights[i] = int64((m.joints[i] + m.frogs[i]) / 1_000_000)
+		}
+		b := mortar.NewBatch(m.designation, joints, frogs, waste, j.book)
+		j.out.Mortar = append(j.out.Mortar, b)
+		for _, dry := range []struct {
+			kind product.Kind
+			mass measure.Mass
+		}{{product.Cement, b.Cement}, {product.Lime, b.Lime}, {product.Sand, b.Sand}} {
+			j.dry(&b, dry.kind, dry.mass, weights)
+		}
+	}
+}
+
+func (j *job) dry(b *mortar.Batch, kind product.Kind, mass measure.Mass, weights []int64) {
+	if mass == 0 {
+		return
+	}
+	sold := j.cat.OfKind(kind)
+	if len(sold) == 0 {
+		j.note(finding.Check, "product.none_suits", "/wall_types", "catalogue "+j.cat.ID()+" has no "+string(kind)+": "+mass.String()+" kg for mortar "+b.Designation+" are not in the lines", "buy it elsewhere, or add the product", "")
+		return
+	}
+	e := j.ledger.of(sold[0], "kg", len(weights))
+	for i, part := range lift.Share(int64(mass), weights) {
+		e.lifts[i] += measure.Quantity(part)
+	}
+	e.line.Net += measure.Quantity(mass)
+	e.rule(b.Rules...)
+	e.sum("mortar " + b.Designation + " (" + b.Mix + "), " + cubicMetres(b.Total) + " m3 with waste: " + mass.String() + " kg")
+}
+
+func cubicMetres(v measure.Volume) string {
+	litres := measure.Quantity(measure.HalfUpDiv(int64(v), int64(measure.Litre)))
+	return litres.String()
+}
+
+// countAncillaries counts what is built in with the masonry.
+func (j *job) countAncillaries() {
+	j.out.Ancillaries = []Ancillary{}
+	needs, findings := ancillary.Count(j.ancillaryWalls(), j.schedule.Allowances, j.cat, j.book)
+	j.out.Findings = append(j.out.Findings, findings...)
+	for i := range needs {
+		n := &needs[i]
+		j.out.Ancillaries = append(j.out.Ancillaries, Ancillary{Wall: n.Wall, Part: n.Part, Product: n.Product.Code,
+			Unit: n.Unit, Required: n.With, Sum: n.Sum, Rules: n.Rules})
+		e := j.ledger.of(n.Product, n.Unit, len(j.levels.Tops))
+		grain := int64(measure.Whole)
+		if n.Unit != "each" {
+			grain = 1
+		}
+		for k, part := range lift.Share(int64(n.With)/grain, j.levels.Overlap(n.From, n.To)) {
+			e.lifts[k] += measure.Quantity(part * grain)
+		}
+		e.line.Net += n.Net
+		e.line.Breakage += n.With - n.Net
+		e.rule(n.Rules...)
+		e.sum("wall " + n.Wall + ", " + n.Part + ": " + n.Sum)
+	}
+}
+
+// ancillaryWalls describes the walls as laid to the ancillary engine.
+func (j *job) ancillaryWalls() []ancillary.Wall {
+	walls := make([]ancillary.Wall, len(j.schedule.Walls))
+	for i := range walls {
+		w, leaves := &j.schedule.Walls[i], j.leaves(i)
+		last := &leaves[len(leaves)-1]
+		a := ancillary.Wall{Ref: w.Ref, At: wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leaves[0].Unit,
+			Run: w.Length - faceEnd(last, w.Left) - faceEnd(last, w.Right), Lintels: make([]measure.Length, len(w.Openings))}
+		if len(leaves) == 2 {
+			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
+		}
+		for k := range w.Openings {
+			if p := j.picked(w.Ref, w.Openings[k].Ref); p != nil {
+				a.Lintels[k] = p.Length
+			}
+		}
+		a.DPC = j.dpcLevel(w)
+		walls[i] = a
+	}
+	return walls
+}
+
+func (j *job) wallType(key string) *schedule.WallType {
+	for i := range j.schedule.WallTypes {
+		if j.schedule.WallTypes[i].Key == key {
+			return &j.schedule.WallTypes[i]
+		}
+	}
+	panic("takeoff: a checked schedule names its wall types")
+}
+
+// dpcLevel is where a wall gets its damp-proof course: the level the schedule
+// gives, where the wall passes it, else the rulebook's height over the wall's base
+// for walls that stand at the foot of the job.
+func (j *job) dpcLevel(w *schedule.Wall) *measure.Length {
+	at := j.levels.Foot + j.book.Length("dpc.height")
+	if j.schedule.DPCLevel != nil {
+		at = *j.schedule.DPCLevel
+	}
+	if at < w.Base || at > w.Base+w.Height {
+		return nil
+	}
+	return &at
+}
+
+func joinSums(sums []string, more int) string {
+	s := strings.Join(sums, "; ")
+	if more > 0 {
+		s += "; and " + strconv.Itoa(more) + " more under ancillaries"
+	}
+	return s
+}
