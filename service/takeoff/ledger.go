@@ -3,6 +3,8 @@ package takeoff
 import (
 	"cmp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"hodman/service/lift"
 	"hodman/service/measure"
@@ -17,14 +19,15 @@ type ledger struct {
 
 // entry is one product of the ledger.
 type entry struct {
-	product       *product.Product
-	line          Line
-	lifts         []measure.Quantity // required, lift by lift
-	sums          []string
-	shownNotSaved int // sums left out of the line, to keep it readable
+	product *product.Product
+	line    Line
+	lifts   []measure.Quantity // required, lift by lift
+	sums    []string           // up to mostSums
+	counted int                // of all sums
 }
 
-// mostSums is how many sums one line shows; the rest stand under ancillaries.
+// mostSums is how many sums one line shows; where there are more, they stand under
+// ancillaries or lintels row by row and the line shows what they come to.
 const mostSums = 4
 
 // of returns the entry of a product, made where there is none.
@@ -63,11 +66,22 @@ func (e *entry) rule(ids ...string) {
 
 // sum adds one piece of arithmetic to the line.
 func (e *entry) sum(s string) {
-	if len(e.sums) < mostSums {
+	e.counted++
+	if e.counted <= mostSums {
 		e.sums = append(e.sums, s)
-	} else {
-		e.shownNotSaved++
 	}
+}
+
+// arithmetic is the line's sum in words.
+func (e *entry) arithmetic() string {
+	if e.counted <= mostSums {
+		return strings.Join(e.sums, "; ")
+	}
+	s := strconv.Itoa(e.counted) + " rows come to " + e.line.Net.String()
+	if e.line.Breakage > 0 {
+		s += ", with laps and allowance " + e.line.Required.String()
+	}
+	return s
 }
 
 // close makes the lines and the lift loads. A line is rounded up to whole packs, or to
@@ -109,7 +123,7 @@ func (e *entry) close() Line {
 	n.Packs = int(n.Order / n.Pack)
 	n.Surplus = n.Order - n.Required
 	n.Mass = e.mass(n.Order)
-	n.Sum = joinSums(e.sums, e.shownNotSaved)
+	n.Sum = e.arithmetic()
 	return *n
 }
 

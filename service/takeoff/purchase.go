@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"strconv"
-	"strings"
 
 	"hodman/service/ancillary"
 	"hodman/service/binpack"
@@ -39,8 +38,8 @@ func (j *job) countUnits() {
 		n.Net, n.Breakage = measure.Each(whole+forCuts), measure.Each(int(broken))
 		n.AreaRule = int(measure.CeilDiv(u.area, 1_000_000))
 		e.rule(string(u.product.Kind)+".breakage", "cuts.reuse", "cuts.kerf", "area.rule")
-		e.sum(strconv.Itoa(whole) + " whole + " + strconv.Itoa(forCuts) + " for " + strconv.Itoa(n.CutPieces) + " cut pieces (" +
-			strconv.Itoa(fromCuts) + " sawn in length, " + strconv.Itoa(u.splits) + " cut in height), + " + ratio.String() + " breakage, up to " + strconv.FormatInt(broken, 10))
+		e.sum(strconv.Itoa(whole) + " whole + " + strconv.Itoa(fromCuts) + " for " + strconv.Itoa(cuts) + " sawn in length + " +
+			strconv.Itoa(u.splits) + " for as many cut in height, + " + ratio.String() + " breakage, up to " + strconv.FormatInt(broken, 10))
 		j.checkMass(u.product)
 	}
 }
@@ -149,7 +148,7 @@ func (j *job) countAncillaries() {
 		e.line.Net += n.Net
 		e.line.Breakage += n.With - n.Net
 		e.rule(n.Rules...)
-		e.sum("wall " + n.Wall + ", " + n.Part + ": " + n.Sum)
+		e.sum("wall " + n.Wall + ": " + n.Sum)
 	}
 }
 
@@ -196,12 +195,4 @@ func (j *job) dpcLevel(w *schedule.Wall) *measure.Length {
 		return nil
 	}
 	return &at
-}
-
-func joinSums(sums []string, more int) string {
-	s := strings.Join(sums, "; ")
-	if more > 0 {
-		s += "; and " + strconv.Itoa(more) + " more under ancillaries"
-	}
-	return s
 }
