@@ -55,6 +55,10 @@ func (s *Service) CreateKey(ctx context.Context, d KeyDraft) (Key, string, error
 	if d.Merchant == "" {
 		d.Merchant = MainMerchant
 	}
+	if d.Expires != nil {
+		kept := d.Expires.UTC().Truncate(time.Microsecond)
+		d.Expires = &kept
+	}
 	now := s.instant()
 	if err := invalid(d.check(now)); err != nil {
 		return Key{}, "", err
