@@ -29,6 +29,13 @@ func BenchmarkHouse(b *testing.B) {
 	}
 }
 
+func BenchmarkHouseCounted(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		Fewest(215000, 4000, house)
+	}
+}
+
 func BenchmarkSolved(b *testing.B) {
 	for _, in := range instances(b) {
 		b.Run(in.name, func(b *testing.B) {

@@ -51,9 +51,6 @@ type Packing struct {
 // 0 <= Count <= [MaxCount], 0 <= kerf and stock + kerf <= [MaxCapacity]: the caller
 // has checked its own lengths.
 func Cut(stock, kerf int64, items []Item) Packing {
-	if kerf < 0 || stock+kerf > MaxCapacity {
-		panic("binpack: kerf under nought, or stock and kerf over the most that can be summed")
-	}
 	p := newProblem(stock, kerf, items)
 	if len(p.sizes) == 0 {
 		return Packing{Optimal: true}
@@ -62,15 +59,30 @@ func Cut(stock, kerf int64, items []Item) Packing {
 		return p.many()
 	}
 	p.firstFit()
-	least, most := p.sizes[len(p.sizes)-1], p.sizes[0]
-	if 3*least > p.capacity || least == most {
-		// At most two to a bin, or all alike: first fit decreasing is optimal.
-		return p.packing(p.upper)
-	}
-	if lower := p.l2(); lower < p.upper {
+	if lower := p.bound(p.upper); lower < p.upper {
 		return p.solve(lower)
 	}
 	return p.packing(p.upper)
+}
+
+// Fewest is [Cut] for those who only count: Patterns is nil. Where first fit is
+// proven at once, which is the rule for cuts of bricks, it takes a fraction of the time.
+func Fewest(stock, kerf int64, items []Item) Packing {
+	p := newProblem(stock, kerf, items)
+	if len(p.sizes) == 0 {
+		return Packing{Optimal: true}
+	}
+	if len(p.sizes) > MaxSizes {
+		return p.many()
+	}
+	most := p.countFirstFit(len(p.sizes))
+	if p.bound(most) == most {
+		return Packing{Bins: most, LowerBound: most, Optimal: true}
+	}
+	p.firstFit()
+	out := p.solve(p.bound(most))
+	out.Patterns = nil
+	return out
 }
 
 // Bins packs items into the fewest bins. It panics as [Cut] does.
@@ -90,6 +102,9 @@ type problem struct {
 }
 
 func newProblem(stock, kerf int64, items []Item) *problem {
+	if kerf < 0 || stock+kerf > MaxCapacity {
+		panic("binpack: kerf under nought, or stock and kerf over the most that can be summed")
+	}
 	n := len(items)
 	ints := make([]int, 2*n)
 	p := &problem{capacity: stock + kerf, sizes: make([]int64, 0, n), counts: ints[:0:n], from: ints[n:n], given: n}
@@ -190,6 +205,30 @@ func (p *problem) l2At(a int64) int {
 	}
 	over := smallSum - (int64(large)*p.capacity - largeSum)
 	return alone + large + int(ceilDiv(max(0, over), p.capacity))
+}
+
+// bound is the cheapest that proves first fit's upper bins, or the best of the cheap
+// ones. At most two to a bin, or all alike: then first fit decreasing is optimal.
+func (p *problem) bound(upper int) int {
+	least, most := p.sizes[len(p.sizes)-1], p.sizes[0]
+	if 3*least > p.capacity || least == most {
+		return upper
+	}
+	lower := p.l2()
+	if lower < upper {
+		lower = max(lower, p.pairs())
+	}
+	return lower
+}
+
+// pairs is the bound of the items over a third of a bin alone: at most two of them go
+// together, and for such first fit decreasing is optimal.
+func (p *problem) pairs() int {
+	n := 0
+	for n < len(p.sizes) && 3*p.sizes[n] > p.capacity {
+		n++
+	}
+	return p.countFirstFit(n)
 }
 
 // ceilDiv is a/b rounded up; a is not under nought and b is over it.

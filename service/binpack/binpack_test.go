@@ -84,6 +84,9 @@ func TestSolvedInstances(t *testing.T) {
 		if why := covers(in.capacity, 0, in.items, got); why != "" {
 			t.Errorf("%s: %s", in.name, why)
 		}
+		if f := Fewest(in.capacity, 0, in.items); f.Bins != in.want || !f.Optimal || f.Patterns != nil {
+			t.Errorf("%s: counted alone %+v", in.name, f)
+		}
 	}
 }
 
@@ -255,6 +258,9 @@ func TestProperties(t *testing.T) {
 		}
 		if got.Optimal != (got.Bins == got.LowerBound) {
 			t.Fatalf("optimal %v with %d bins and bound %d", got.Optimal, got.Bins, got.LowerBound)
+		}
+		if f := Fewest(capacity, 0, items); f.Bins != got.Bins || f.LowerBound != got.LowerBound || f.Patterns != nil {
+			t.Fatalf("counted alone %d bins, bound %d; with patterns %d, %d", f.Bins, f.LowerBound, got.Bins, got.LowerBound)
 		}
 		if !got.Optimal {
 			t.Logf("gap: %d bins, bound %d, capacity %d, %v", got.Bins, got.LowerBound, capacity, items)

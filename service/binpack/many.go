@@ -8,21 +8,22 @@ const thresholds = 64
 // many counts the first fit decreasing of more sizes than are packed exactly, and
 // bounds it by L2 at some of its thresholds, the whole range over.
 func (p *problem) many() Packing {
-	lower := p.l2At(0)
+	lower := max(p.l2At(0), p.pairs())
 	for i := 0; i < len(p.sizes); i += len(p.sizes)/thresholds + 1 {
 		if 2*p.sizes[i] <= p.capacity {
 			lower = max(lower, p.l2At(p.sizes[i]))
 		}
 	}
-	bins := p.countFirstFit() // uses the counts up
+	bins := p.countFirstFit(len(p.sizes))
 	return Packing{Bins: bins, LowerBound: lower, Optimal: bins == lower}
 }
 
-// countFirstFit fills bin by bin. filled[i] leads to the next size that any is left
-// of, so that sizes used up cost nothing more.
-func (p *problem) countFirstFit() int {
-	m := len(p.sizes)
-	filled := make([]int, m+1)
+// countFirstFit is the first fit decreasing of the n largest sizes, counted without
+// patterns. filled[i] leads to the next size that any is left of, so that sizes used up
+// cost nothing more.
+func (p *problem) countFirstFit(n int) int {
+	sizes, left := p.sizes[:n], append([]int(nil), p.counts[:n]...)
+	filled := make([]int, n+1)
 	for i := range filled {
 		filled[i] = i
 	}
@@ -35,17 +36,17 @@ func (p *problem) countFirstFit() int {
 	}
 	bins := 0
 	var in, counts []int
-	for next(0) < m {
+	for next(0) < n {
 		in, counts = in[:0], counts[:0]
 		room, times := p.capacity, MaxCount
-		for i := next(0); i < m; i = next(max(i+1, p.first(room))) {
-			n := min(p.counts[i], int(room/p.sizes[i]))
-			in, counts = append(in, i), append(counts, n)
-			room -= int64(n) * p.sizes[i]
-			times = min(times, p.counts[i]/n)
+		for i := next(0); i < n; i = next(max(i+1, first(sizes, room))) {
+			k := min(left[i], int(room/sizes[i]))
+			in, counts = append(in, i), append(counts, k)
+			room -= int64(k) * sizes[i]
+			times = min(times, left[i]/k)
 		}
 		for k, i := range in {
-			if p.counts[i] -= times * counts[k]; p.counts[i] == 0 {
+			if left[i] -= times * counts[k]; left[i] == 0 {
 				filled[i] = i + 1
 			}
 		}
@@ -55,6 +56,6 @@ func (p *problem) countFirstFit() int {
 }
 
 // first is the largest size that fits into room, or the number of sizes.
-func (p *problem) first(room int64) int {
-	return sort.Search(len(p.sizes), func(i int) bool { return p.sizes[i] <= room })
+func first(sizes []int64, room int64) int {
+	return sort.Search(len(sizes), func(i int) bool { return sizes[i] <= room })
 }
