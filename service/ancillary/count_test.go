@@ -1,0 +1,411 @@
+package ancillary
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"hodman/service/finding"
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/rulebook"
+	"hodman/service/schedule"
+)
+
+// cavityWall is a wall of bricks, 100 mm cavity and dense blocks, its lintels as given.
+func cavityWall(s schedule.Wall, net measure.Area, lintels ...measure.Length) Wall {
+	demo := product.Demo()
+	return Wall{
+		Ref: "A", At: "/walls/0", Wall: &s, Net: net, Lintels: lintels, Run: s.Length,
+		Outer: demo.Find("BRK-65-FACE"), Inner: demo.Find("BLK-100-D"), Cavity: &schedule.Cavity{Width: 100 * mm},
+	}
+}
+
+func singleWall(s schedule.Wall, lintels ...measure.Length) Wall {
+	return Wall{Ref: "S", At: "/walls/0", Wall: &s, Lintels: lintels, Run: s.Length, Outer: product.Demo().Find("BLK-140-D")}
+}
+
+func window(left, sill, width, height measure.Length) schedule.Opening {
+	return schedule.Opening{Ref: "W", Left: left * mm, Sill: sill * mm, Width: width * mm, Height: height * mm}
+}
+
+func free(length, height measure.Length, openings ...schedule.Opening) schedule.Wall {
+	return schedule.Wall{Length: length * mm, Height: height * mm, Left: schedule.StopEnd, Right: schedule.StopEnd, Openings: openings}
+}
+
+func squareMetresOf(thousandths measure.Area) measure.Area {
+	return thousandths * measure.SquareMetre / 1000
+}
+
+// rows prints the needs, one a line, as the cases below write them.
+func rows(needs []Need) string {
+	var b strings.Builder
+	for _, n := range needs {
+		fmt.Fprintf(&b, "%s %s %s %s %s %s-%s\n", n.Part, n.Product.Code, n.Net, n.With, n.Unit, n.From, n.To)
+	}
+	return b.String()
+}
+
+// checkCount counts and compares, one line a need: part, product, net, with, unit, levels.
+func checkCount(t *testing.T, want string, walls ...Wall) []finding.Finding {
+	t.Helper()
+	needs, findings := Count(walls, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	if diff := cmp.Diff(strings.TrimLeft(want, "\n"), rows(needs)); diff != "" {
+		t.Errorf("counted otherwise (-want +got):\n%s", diff)
+	}
+	for _, n := range needs {
+		if n.Sum == "" || n.Wall == "" {
+			t.Errorf("%s has no sum or wall: %+v", n.Part, n)
+		}
+		checkRules(t, n.Part, n.Rules...)
+	}
+	for _, f := range findings {
+		checkRules(t, f.Code, f.Rule)
+		if f.At == "" || f.Text == "" || f.Remedy == "" {
+			t.Errorf("%s does not say where, what and what to do: %+v", f.Code, f)
+		}
+	}
+	return findings
+}
+
+func checkRules(t *testing.T, of string, ids ...string) {
+	t.Helper()
+	if len(ids) == 0 {
+		t.Errorf("%s names no rule", of)
+	}
+	for _, id := range ids {
+		if rulebook.GB().Rule(id) == nil {
+			t.Errorf("%s: no rule %q", of, id)
+		}
+	}
+}
+
+func codes(findings []finding.Finding) string {
+	var all []string
+	for _, f := range findings {
+		all = append(all, string(f.Severity)+" "+f.Code+" "+f.At)
+	}
+	return strings.Join(all, "\n")
+}
+
+// Handbook section 3, the test wall 10.0 x 5.4 m with one opening 1.8 x 1.2: net 51.84 m2,
+// 2.5 x 51.84 = 129.6, up to 130; jambs 2 x up(1200/300) = 8; 138 in all. And section 8,
+// the whole-opening test: lintel 2100, tray 2400, 2 stop ends, weeps max(2, up(1800/900) + 1)
+// = 3, tie 225, jamb DPC 2 x (1.2 + 0.2) = 2.8 m, closer 2 x 1.2 + 1.8 = 4.2 m.
+// Ties: 138 x 0.05 = 6.9, up to 7 on top: 130 x 0.05 = 6.5, up to 7 with the field, no
+// more with the jambs. DPC: 2.8 x 0.05 = 0.14.
+func TestWholeOpening(t *testing.T) {
+	w := cavityWall(free(10_000, 5400, window(4000, 900, 1800, 1200)), squareMetresOf(51_840), 2100*mm)
+	w.Wall.Base = 150 * mm
+	findings := checkCount(t, `
+field TIE-225 130 137 each 150-5550
+jamb TIE-225 8 8 each 1050-2250
+tray TRAY-450-10 2.4 2.4 m 2250-2250
+stop_end STOP-END 2 2 each 2250-2250
+weep WEEP 3 3 each 2250-2250
+jamb_dpc DPC-150-30 2.8 2.94 m 1050-2250
+closer CLOSER-100 4.2 4.2 m 1050-2250
+`, w)
+	if len(findings) > 0 {
+		t.Errorf("findings: %v", findings)
+	}
+}
+
+func TestSums(t *testing.T) {
+	w := cavityWall(free(10_000, 5400, window(4000, 900, 1800, 1200)), squareMetresOf(51_840), 2100*mm)
+	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	var sums []string
+	for _, n := range needs {
+		sums = append(sums, n.Sum)
+	}
+	want := []string{
+		"2.5 x 51.84 m2 = 129.6, up to 130; 0.05 on top, taken over the job",
+		"W: 1200 / 300, up to 4 a jamb x 2; 0.05 on top, taken over the job",
+		"W: 2100 + 2 x 150 = 2400 mm",
+		"W: 2 to the tray",
+		"W: 1800 / 900, up to 2, + 1, at least 2 = 3",
+		"W: 2 x (1200 + 200) = 2800 mm; 0.05 on top, taken over the job",
+		"W: 2 x 1200 + 1800 = 4200 mm",
+	}
+	if diff := cmp.Diff(want, sums); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Handbook section 4.2, weeps at 900 mm [E10, E13]: max(2, up(w/900) + 1).
+func TestWeeps(t *testing.T) {
+	for width, want := range map[measure.Length]int{600: 2, 900: 2, 1000: 3, 1200: 3, 1800: 3, 1810: 4, 2400: 4, 3000: 5} {
+		w := cavityWall(free(10_000, 2700, window(1000, 900, width, 1200)), 0, 3600*mm)
+		needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+		if got := find(needs, "weep").Net; got != measure.Each(want) {
+			t.Errorf("opening %d: %s weeps, want %d", width, got, want)
+		}
+	}
+}
+
+func find(needs []Need, part string) Need {
+	for _, n := range needs {
+		if n.Part == part {
+			return n
+		}
+	}
+	return Need{}
+}
+
+// A door has no closer at its sill (handbook 4.4 [E10]): 2 x 2.1 = 4.2 m.
+func TestDoorHasNoSillCloser(t *testing.T) {
+	w := cavityWall(free(10_000, 2700, window(1000, 0, 910, 2100)), 0, 1350*mm)
+	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	if got := find(needs, "closer").Net; got != measure.Metres(4200*mm) {
+		t.Errorf("%s m of closer", got)
+	}
+}
+
+// A single wall has no ties, tray or closers. Its DPC: run 31 m is over a roll of 30 m, so
+// one lap: 31.1 m, x 1.05 = 32.655. A 140 mm leaf takes the 150 mm roll.
+func TestSingleWall(t *testing.T) {
+	w := singleWall(free(31_000, 2250, window(1000, 0, 910, 2100)), 1350*mm)
+	level := 150 * mm
+	w.DPC = &level
+	findings := checkCount(t, `
+dpc DPC-150-30 31 32.655 m 150-150
+`, w)
+	// 31 m of concrete block, over 6 m
+	if got := codes(findings); got != "check joint.movement_missing /walls/0/length_mm" {
+		t.Errorf("findings: %s", got)
+	}
+}
+
+// Both leaves have their own run and width: 102.5 mm of brick takes the 112.5 mm roll,
+// 100 mm of block the 100 mm roll. 6.525 x 0.05 = 0.32625, up to 0.327; 6.12 x 0.05 = 0.306.
+func TestHorizontalDPCUnderBothLeaves(t *testing.T) {
+	w := cavityWall(free(6525, 2400), 0)
+	w.Run = 6120 * mm
+	level := 150 * mm
+	w.DPC = &level
+	checkCount(t, `
+field TIE-225 0 0 each 0-2400
+dpc_outer DPC-112.5-30 6.525 6.852 m 150-150
+dpc_inner DPC-100-30 6.12 6.426 m 150-150
+`, w)
+}
+
+// Boards of 1.2 x 0.45 = 0.54 m2: 26.613 / 0.54 = 49.28, up to 50; x 0.05 = 2.5, up to 3.
+// 2.5 x 26.613 = 66.5325, in thousandths up to 66.533 and then to 67; x 0.05 = 3.35, up to 4.
+// Of two such walls: 100 boards x 0.05 = 5, 134 ties x 0.05 = 6.7, up to 7 in all.
+func TestInsulation(t *testing.T) {
+	w := cavityWall(free(6190, 5100), squareMetresOf(26_613))
+	w.Cavity.Insulation = 50 * mm
+	findings := checkCount(t, `
+field TIE-225 67 71 each 0-5100
+insulation INS-50 50 53 each 0-5100
+`, w)
+	if len(findings) > 0 {
+		t.Errorf("50 mm clear is enough: %v", findings)
+	}
+	w.Cavity.Insulation = 75 * mm
+	findings = checkCount(t, `
+field TIE-225 67 71 each 0-5100
+insulation INS-75 50 53 each 0-5100
+field TIE-225 67 70 each 0-5100
+insulation INS-75 50 52 each 0-5100
+`, w, w)
+	if got := codes(findings); got != "check insulation.residual_cavity /walls/0" {
+		t.Errorf("findings: %s", got)
+	}
+}
+
+// The rear wing's plates: 3.0 + 4.2 - 0.1 = 7.1 m for a run of 6.525; straps max(2, up(6.525/2) + 1) = 5.
+// Restraint at the first floor the same; starters 2 leaves x up(5025/2400) = 2 x 3 = 6.
+func TestPlateStrapsAndStarters(t *testing.T) {
+	s := free(6525, 5025)
+	s.Left, s.Plate, s.Restraint = schedule.Abutment, &schedule.Plate{}, []measure.Length{2550 * mm}
+	checkCount(t, `
+field TIE-225 0 0 each 0-5025
+restraint STRAP-LAT-1200 5 5 each 2550-2550
+plate WP-100x75-3000 1 1 each 5025-5025
+plate WP-100x75-4200 1 1 each 5025-5025
+holding_down STRAP-HD-1000 5 5 each 5025-5025
+starter STARTER-2400 6 6 each 0-5025
+`, cavityWall(s, 0))
+}
+
+// A plate that is named is cut from that length alone: 6.525 m of 4.8: (6.525 - 0.1)/4.7 = 1.37, up to 2.
+// Two pieces of 5.525 m cannot both be 3 m: 5.525 + 0.1 < 6.
+func TestPlateNamedAndShort(t *testing.T) {
+	s := free(6525, 2400)
+	s.Plate = &schedule.Plate{Product: "WP-100x75-4800"}
+	checkCount(t, `
+plate WP-100x75-4800 2 2 each 2400-2400
+holding_down STRAP-HD-1000 5 5 each 2400-2400
+`, singleWall(s))
+	s = free(5525, 2400)
+	s.Plate = &schedule.Plate{}
+	findings := checkCount(t, `
+plate WP-100x75-3000 2 2 each 2400-2400
+holding_down STRAP-HD-1000 4 4 each 2400-2400
+`, singleWall(s))
+	if got := codes(findings); got != "check plate.short_piece /walls/0/plate" {
+		t.Errorf("findings: %s", got)
+	}
+}
+
+// Gable of 5690 with its apex 2400 up in the middle: each slope 3722.1 mm / 225 = 16.5, up
+// to 17: 34. A strap level half way up the gable has half the run: 2845 / 2000, up to 2, + 1 = 3.
+// Ties: 34 x 0.05 = 1.7, up to 2.
+func TestGable(t *testing.T) {
+	s := free(5690, 5025)
+	s.Top = &schedule.Top{Shape: "gable", Apex: 2400 * mm, ApexAt: 2845 * mm}
+	s.Restraint = []measure.Length{6225 * mm, 7425 * mm}
+	checkCount(t, `
+field TIE-225 0 0 each 0-7425
+gable TIE-225 34 36 each 5025-7425
+restraint STRAP-LAT-1200 3 3 each 6225-6225
+restraint STRAP-LAT-1200 2 2 each 7425-7425
+`, cavityWall(s, 0))
+}
+
+// Rake of 4000 rising 3000: 5000 / 225 = 22.2, up to 23; x 0.05 = 1.15, up to 2.
+func TestRake(t *testing.T) {
+	s := free(4000, 2400)
+	s.Top = &schedule.Top{Shape: "rake", Right: 3000 * mm}
+	checkCount(t, `
+field TIE-225 0 0 each 0-5400
+gable TIE-225 23 25 each 2400-5400
+`, cavityWall(s, 0))
+}
+
+// A joint between two walls: each counts the ties of its own side, up(2400/300) = 8; the
+// filler is counted once, 20 mm in the clay leaf (16 mm joint) and 10 mm in the concrete.
+// Ties: 8 x 0.05 = 0.4, up to 1; 16 x 0.05 = 0.8, still 1.
+func TestMovementJoint(t *testing.T) {
+	left, right := free(6000, 2400), free(6000, 2400)
+	left.Right, right.Left = schedule.MovementJoint, schedule.MovementJoint
+	checkCount(t, `
+field TIE-225 0 0 each 0-2400
+joint TIE-225 8 9 each 0-2400
+joint_filler FILLER-20 2.4 2.4 m 0-2400
+joint_filler FILLER-10 2.4 2.4 m 0-2400
+field TIE-225 0 0 each 0-2400
+joint TIE-225 8 8 each 0-2400
+`, cavityWall(left, 0), cavityWall(right, 0))
+	// Alone, the joint at a left end is this wall's to fill.
+	checkCount(t, `
+field TIE-225 0 0 each 0-2400
+joint TIE-225 8 9 each 0-2400
+joint_filler FILLER-20 2.4 2.4 m 0-2400
+joint_filler FILLER-10 2.4 2.4 m 0-2400
+`, cavityWall(right, 0))
+}
+
+func TestFindings(t *testing.T) {
+	wide := cavityWall(free(3000, 2400), 0)
+	wide.Cavity.Width = 200 * mm
+	noLintel := cavityWall(free(3000, 2400, window(1000, 900, 900, 900)), 0, 0)
+	carried := window(1000, 900, 900, 900)
+	carried.Head.Kind = "none"
+	thin := cavityWall(free(3000, 2400), 0)
+	thin.Inner = &product.Product{Code: "THIN", Kind: product.Block, Thickness: 75 * mm}
+	odd := cavityWall(free(3000, 2400), 0)
+	odd.Cavity.Insulation = 43 * mm
+	thick := singleWall(free(3000, 2400))
+	thick.Outer = &product.Product{Code: "THICK", Kind: product.Block, Thickness: 500 * mm}
+	thick.DPC = new(measure.Length)
+	for _, c := range []struct {
+		what string
+		wall Wall
+		want string
+	}{
+		{"200 mm cavity asks for a tie of 325", wide, "stop tie.none_suits /walls/0"},
+		{"nothing serves", noLintel, "check tray.not_counted /walls/0/openings/0"},
+		{"carried by something else", cavityWall(free(3000, 2400, carried), 0, 0), "check tray.not_counted /walls/0/openings/0"},
+		{"leaf of 75 mm", thin, "check tie.thin_leaf /walls/0"},
+		{"43 mm boards are not sold", odd, "check product.none_suits /walls/0"},
+		{"no roll is 500 wide", thick, "check product.none_suits /walls/0"},
+		{"12 m of clay", cavityWall(free(12_000, 2400), 0), ""},
+		{"12.001 m of clay", cavityWall(free(12_001, 2400), 0), "check joint.movement_missing /walls/0/length_mm"},
+		{"6 m of concrete", singleWall(free(6000, 2400)), ""},
+		{"6.001 m of concrete", singleWall(free(6001, 2400)), "check joint.movement_missing /walls/0/length_mm"},
+	} {
+		_, findings := Count([]Wall{c.wall, c.wall}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+		if got := codes(findings); got != c.want {
+			t.Errorf("%s: %q, want %q, told once", c.what, got, c.want)
+		}
+	}
+}
+
+// A catalogue that has nothing for the job is told of, product by product, and never a panic.
+func TestEmptyCatalogue(t *testing.T) {
+	empty, err := product.Load([]byte(`{"catalogue": "bare", "version": "1", "products": []}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := free(6000, 2400, window(1000, 900, 900, 900))
+	s.Left, s.Right, s.Plate, s.Restraint = schedule.Abutment, schedule.MovementJoint, &schedule.Plate{}, []measure.Length{0}
+	w := cavityWall(s, squareMetresOf(10_000), 1200*mm)
+	w.Cavity.Insulation = 50 * mm
+	w.DPC = new(measure.Length)
+	needs, findings := Count([]Wall{w}, schedule.Allowances{}, empty, rulebook.GB())
+	if len(needs) > 0 {
+		t.Errorf("counted %v", needs)
+	}
+	var missing []string
+	for _, f := range findings {
+		missing = append(missing, f.Code+" "+f.Text)
+	}
+	want := []string{
+		"tie.none_suits catalogue bare@1 has no wall tie for a cavity of 100 mm, which asks for one of 225 mm: none is counted",
+		"product.none_suits catalogue bare@1 has no cavity tray: none is counted",
+		"product.none_suits catalogue bare@1 has no stop end: none is counted",
+		"product.none_suits catalogue bare@1 has no weep: none is counted",
+		"product.none_suits catalogue bare@1 has no damp-proof course of 150 mm or wider: none is counted",
+		"product.none_suits catalogue bare@1 has no cavity closer for a cavity of 100 mm: none is counted",
+		"product.none_suits catalogue bare@1 has no damp-proof course of 102.5 mm or wider: none is counted",
+		"product.none_suits catalogue bare@1 has no damp-proof course of 100 mm or wider: none is counted",
+		"product.none_suits catalogue bare@1 has no insulation board of 50 mm: none is counted",
+		"product.none_suits catalogue bare@1 has no lateral restraint strap: none is counted",
+		"product.none_suits catalogue bare@1 has no wall plate over 100 mm long: none is counted",
+		"product.none_suits catalogue bare@1 has no holding-down strap: none is counted",
+		"product.none_suits catalogue bare@1 has no wall starter kit: none is counted",
+		"product.none_suits catalogue bare@1 has no movement joint filler of 16 mm or thicker: none is counted",
+		"product.none_suits catalogue bare@1 has no movement joint filler of 10 mm or thicker: none is counted",
+	}
+	if diff := cmp.Diff(want, missing); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Allowances come to what they come to on the whole, however the job is parted: the
+// parts' extra adds up to the ratio of the sum, rounded up once.
+func TestAllowanceIsTakenOverTheJob(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ratio := measure.Ratio(rapid.Int64Range(0, int64(measure.One)).Draw(t, "ratio"))
+		allow := schedule.Allowances{WallTie: &ratio, DPC: &ratio, Insulation: &ratio}
+		var walls []Wall
+		for range rapid.IntRange(1, 5).Draw(t, "walls") {
+			height := measure.Length(rapid.Int64Range(300, 5000).Draw(t, "height"))
+			w := cavityWall(free(5000, height+1000, window(900, 0, 1200, height)), measure.Area(height)*5*measure.SquareMetre/1000, 1500*mm)
+			w.Cavity.Insulation = 50 * mm
+			walls = append(walls, w)
+		}
+		needs, _ := Count(walls, allow, product.Demo(), rulebook.GB())
+		net, with := map[string]measure.Quantity{}, map[string]measure.Quantity{}
+		for _, n := range needs {
+			if n.With < n.Net {
+				t.Fatalf("%+v: less than is counted", n)
+			}
+			net[n.Product.Code] += n.Net
+			with[n.Product.Code] += n.With
+		}
+		for code, unit := range map[string]measure.Quantity{"TIE-225": measure.Whole, "INS-50": measure.Whole, "DPC-150-30": 1} {
+			step := int64(measure.One) * int64(unit)
+			extra := measure.Quantity(measure.CeilDiv(int64(net[code])*int64(ratio), step)) * unit
+			if with[code] != net[code]+extra {
+				t.Fatalf("%s: %s with, want %s + %s", code, with[code], net[code], extra)
+			}
+		}
+	})
+}

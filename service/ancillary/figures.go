@@ -1,0 +1,47 @@
+package ancillary
+
+import (
+	"math/big"
+	"strconv"
+
+	"hodman/service/measure"
+)
+
+// spaces is how many spacings a length takes, rounded up: n of them are never farther
+// apart than the spacing.
+func spaces(length, spacing measure.Length) int {
+	return int(measure.CeilDiv(int64(length), int64(spacing)))
+}
+
+// slope is the length up a slope, rounded up to a micrometre.
+func slope(run, rise measure.Length) measure.Length {
+	square := func(l measure.Length) *big.Int { return new(big.Int).Mul(big.NewInt(int64(l)), big.NewInt(int64(l))) }
+	sum := square(run)
+	sum.Add(sum, square(rise))
+	root := new(big.Int).Sqrt(sum)
+	if new(big.Int).Mul(root, root).Cmp(sum) < 0 {
+		root.Add(root, big.NewInt(1))
+	}
+	return measure.Length(root.Int64())
+}
+
+// ofArea is an area in square metres times so many a square metre, in thousandths,
+// rounded up. Split, because the product leaves an int64 at 3 m2.
+func ofArea(a measure.Area, density measure.Ratio) measure.Quantity {
+	whole, rest := int64(a)/int64(measure.SquareMetre), int64(a)%int64(measure.SquareMetre)
+	millionths := whole*int64(density) + measure.CeilDiv(rest*int64(density), int64(measure.SquareMetre))
+	return measure.Quantity(measure.CeilDiv(millionths, int64(measure.One/measure.Ratio(measure.Whole))))
+}
+
+// up is a quantity rounded up to a whole.
+func up(q measure.Quantity) int { return int(measure.CeilDiv(int64(q), int64(measure.Whole))) }
+
+// number and metres and squareMetres print figures for a sum.
+func number(n int) string { return strconv.Itoa(n) }
+
+func metres(l measure.Length) string { return measure.Metres(l).String() }
+
+// squareMetres is shown half up to three decimals.
+func squareMetres(a measure.Area) string {
+	return measure.Quantity(measure.HalfUpDiv(int64(a), int64(measure.SquareMetre)/int64(measure.Whole))).String()
+}

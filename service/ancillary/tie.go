@@ -1,0 +1,130 @@
+package ancillary
+
+import (
+	"hodman/service/finding"
+	"hodman/service/measure"
+	"hodman/service/product"
+)
+
+// tieLength is the shortest tie for a cavity: the cavity and what is embedded, up to
+// the step, never under the least.
+func (c *counter) tieLength(cavity measure.Length) measure.Length {
+	step := c.book.Length("tie.length_step")
+	length := measure.CeilDiv(int64(cavity+c.book.Length("tie.length_over_cavity")), int64(step)) * int64(step)
+	return max(measure.Length(length), c.book.Length("tie.length_least"))
+}
+
+// tie picks the wall's tie: the shortest that is long enough and made for the cavity.
+// A wall without its ties must not be built, so that none is a finding to stop at.
+func (c *counter) tie(w *Wall) *product.Product {
+	length := c.tieLength(w.Cavity.Width)
+	var best *product.Product
+	for _, p := range c.cat.OfKind(product.WallTie) {
+		if w.spans(p) && p.Length >= length && (best == nil || p.Length < best.Length) {
+			best = p
+		}
+	}
+	if best == nil {
+		c.tell(finding.Finding{
+			Severity: finding.Stop, Code: "tie.none_suits", At: w.At, Rule: "tie.length_over_cavity",
+			Text:   "catalogue " + c.cat.ID() + " has no wall tie for a cavity of " + w.Cavity.Width.String() + " mm, which asks for one of " + length.String() + " mm: none is counted",
+			Remedy: "correct cavity.width_mm, or find the tie and have it agreed before the wall is built",
+		})
+	}
+	return best
+}
+
+// ties counts those of the field, the jambs, the slopes and the movement joints, which
+// are shown apart. Jamb ties do not take the place of field ties.
+func (c *counter) ties(w *Wall) {
+	if w.Cavity == nil {
+		return
+	}
+	c.thinLeaf(w)
+	p := c.tie(w)
+	if p == nil {
+		return
+	}
+	c.fieldTies(w, p)
+	c.jambTies(w, p)
+	c.slopeTies(w, p)
+	c.jointTies(w, p)
+}
+
+func (c *counter) fieldTies(w *Wall, p *product.Product) {
+	density := c.book.Ratio("tie.density")
+	n := ofArea(w.Net, density)
+	c.add(w, Need{
+		Product: p, Unit: each, Part: "field", Net: measure.Each(up(n)), To: w.Wall.Highest(),
+		Sum:   density.String() + " x " + squareMetres(w.Net) + " m2 = " + n.String() + ", up to " + number(up(n)),
+		Rules: []string{"tie.density", "tie.horizontal", "tie.vertical", "tie.length_over_cavity"},
+	})
+}
+
+func (c *counter) jambTies(w *Wall, p *product.Product) {
+	spacing := c.book.Length("tie.jamb_spacing")
+	for k := range w.Wall.Openings {
+		o := &w.Wall.Openings[k]
+		n := spaces(o.Height, spacing)
+		c.add(w, Need{
+			Product: p, Unit: each, Part: "jamb", Net: measure.Each(2 * n), From: o.Sill, To: o.Top(),
+			Sum:   o.Ref + ": " + o.Height.String() + " / " + spacing.String() + ", up to " + number(n) + " a jamb x 2",
+			Rules: []string{"tie.jamb_spacing"},
+		})
+	}
+}
+
+// slopeTies counts along a gable's two slopes or a rake's one.
+func (c *counter) slopeTies(w *Wall, p *product.Product) {
+	t := w.Wall.Top
+	if t == nil || t.Shape == "level" {
+		return
+	}
+	spacing := c.book.Length("tie.gable_spacing")
+	slopes := []measure.Length{slope(w.Wall.Length, t.Right-t.Left)}
+	from := w.Wall.Height + min(t.Left, t.Right)
+	if t.Shape == "gable" {
+		slopes = []measure.Length{slope(t.ApexAt, t.Apex), slope(w.Wall.Length-t.ApexAt, t.Apex)}
+		from = w.Wall.Height
+	}
+	n, sum := 0, ""
+	for i, s := range slopes {
+		if i > 0 {
+			sum += " + "
+		}
+		n += spaces(s, spacing)
+		sum += metres(s) + " m / " + spacing.String() + " mm, up to " + number(spaces(s, spacing))
+	}
+	c.add(w, Need{
+		Product: p, Unit: each, Part: "gable", Net: measure.Each(n), From: from, To: w.Wall.Highest(),
+		Sum: sum, Rules: []string{"tie.gable_spacing"},
+	})
+}
+
+// jointTies counts this wall's side of a movement joint; the wall beyond counts its own.
+func (c *counter) jointTies(w *Wall, p *product.Product) {
+	spacing := c.book.Length("tie.jamb_spacing")
+	for _, e := range w.ends() {
+		if !e.moves {
+			continue
+		}
+		n := spaces(e.height, spacing)
+		c.add(w, Need{
+			Product: p, Unit: each, Part: "joint", Net: measure.Each(n), To: e.height,
+			Sum:   e.name + " end: " + e.height.String() + " / " + spacing.String() + ", up to " + number(n) + " on this side of the joint",
+			Rules: []string{"tie.jamb_spacing"},
+		})
+	}
+}
+
+// thinLeaf says where the density of ties is used outside what it is meant for.
+func (c *counter) thinLeaf(w *Wall) {
+	least := c.book.Length("tie.leaf_least")
+	if thin := min(w.Outer.Thickness, w.Inner.Thickness); thin < least {
+		c.tell(finding.Finding{
+			Severity: finding.Check, Code: "tie.thin_leaf", At: w.At, Rule: "tie.leaf_least",
+			Text:   "a leaf is " + thin.String() + " mm thick; " + c.book.Ratio("tie.density").String() + " ties a square metre are meant for leaves of " + least.String() + " mm and over",
+			Remedy: "ask the engineer for the spacing of ties in a thinner leaf",
+		})
+	}
+}
