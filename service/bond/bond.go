@@ -94,6 +94,7 @@ type layer struct {
 	rules  Rules
 	gauge  measure.Length
 	unit   measure.Length
+	grid   grid                // of the course being laid
 	spans  []*schedule.Opening // by left side
 	rows   []int               // first courses of bands, rising
 	top    int                 // courses in all, with the closing or raking ones
@@ -109,6 +110,8 @@ type layer struct {
 func newLayer(run Run, rules Rules) *layer {
 	m, w := run.Leaf, run.Wall
 	l := &layer{run: run, rules: rules, unit: m.Unit.Length, gauge: m.Unit.Height + m.Bed}
+	l.grid = grid{unit: l.unit, perpend: m.Perpend, pitch: l.unit + m.Perpend,
+		leastCut: measure.Length(rules.LeastCut.HalfUpOf(int64(l.unit)))}
 	l.shaped = w.Highest() > w.Height
 	if l.shaped {
 		// The last course is the last whose unit's underside is below the top.
@@ -190,9 +193,8 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	odd := (n+l.run.Lowest)%2 == 1
 	start := m.Start(w.Left, ownsLeft == odd)
 	end := w.Length - m.Start(w.Right, ownsRight == odd)
-	g := grid{origin: l.origin(start, end, odd), unit: l.unit, perpend: m.Perpend, pitch: l.unit + m.Perpend}
-	g.leastCut = measure.Length(l.rules.LeastCut.HalfUpOf(int64(l.unit)))
-	b := band{layer: l, grid: &g, n: n, count: count, foot: l.foot(n), head: l.head(n), square: [2]measure.Length{start, end}}
+	l.grid.origin = l.origin(start, end, odd)
+	b := band{layer: l, grid: &l.grid, n: n, count: count, foot: l.foot(n), head: l.head(n), square: [2]measure.Length{start, end}}
 	if l.shaped {
 		start, end = b.underTop(start, end)
 	}

@@ -138,17 +138,27 @@ func (j *job) countAncillaries() {
 		j.out.Ancillaries = append(j.out.Ancillaries, Ancillary{Wall: n.Wall, Part: n.Part, Product: n.Product.Code,
 			Unit: n.Unit, Required: n.With, Sum: n.Sum, Rules: n.Rules})
 		e := j.ledger.of(n.Product, n.Unit, len(j.levels.Tops))
-		grain := int64(measure.Whole)
-		if n.Unit != "each" {
-			grain = 1
-		}
-		for k, part := range lift.Share(int64(n.With)/grain, j.levels.Overlap(n.From, n.To)) {
-			e.lifts[k] += measure.Quantity(part * grain)
-		}
+		j.spread(e, n)
 		e.line.Net += n.Net
 		e.line.Breakage += n.With - n.Net
 		e.rule(n.Rules...)
 		e.sum("wall " + n.Wall + ": " + n.Sum)
+	}
+}
+
+// spread puts a need into the lifts that it is built in, by height; what is
+// counted by the piece stays in whole pieces.
+func (j *job) spread(e *entry, n *ancillary.Need) {
+	if low, high := j.levels.At(n.From), j.levels.At(n.To); low == high {
+		e.lifts[high] += n.With
+		return
+	}
+	grain := int64(1)
+	if n.Unit == "each" {
+		grain = int64(measure.Whole)
+	}
+	for k, part := range lift.Share(int64(n.With)/grain, j.levels.Overlap(n.From, n.To)) {
+		e.lifts[k] += measure.Quantity(part * grain)
 	}
 }
 
