@@ -78,23 +78,29 @@ func (s *selection) place(openings []Opening, picks []Pick) {
 	}
 }
 
-// neighbours pairs openings across a shared pier: of one wall and leaf, the next in
-// the list that has the same room on its left.
+// neighbours pairs openings across a shared pier: of one wall and leaf, one that has
+// the same room on its left, the next in the list or else any before.
 func neighbours(openings []Opening) []int {
 	next := make([]int, len(openings))
 	waiting := make(map[pierKey][]int)
-	for i := len(openings) - 1; i >= 0; i-- {
+	find := func(i int) {
 		o := &openings[i]
-		next[i] = -1
 		right := pierKey{o.Wall, o.Seat.Leaf, o.RoomRight}
-		if w := waiting[right]; o.SharedRight && len(w) > 0 {
+		if w := waiting[right]; o.SharedRight && next[i] < 0 && len(w) > 0 {
 			next[i] = w[len(w)-1]
 			waiting[right] = w[:len(w)-1]
 		}
-		if o.SharedLeft {
+	}
+	for i := len(openings) - 1; i >= 0; i-- {
+		next[i] = -1
+		find(i)
+		if o := &openings[i]; o.SharedLeft {
 			left := pierKey{o.Wall, o.Seat.Leaf, o.RoomLeft}
 			waiting[left] = append(waiting[left], i)
 		}
+	}
+	for i := range openings {
+		find(i)
 	}
 	return next
 }

@@ -93,6 +93,24 @@ func TestSharedPier(t *testing.T) {
 	}
 }
 
+// Openings may stand in any order in the document.
+func TestSharedPierBackwards(t *testing.T) {
+	cat := ladder(t, "150")
+	const mm = measure.Millimetre
+	a := Opening{Wall: "A", Opening: "A1", Clear: 1810 * mm, Seat: cavitySeat, RoomLeft: 600 * mm, RoomRight: 400 * mm, SharedRight: true}
+	b := Opening{Wall: "A", Opening: "A2", Clear: 1810 * mm, Seat: cavitySeat, RoomLeft: 400 * mm, RoomRight: 600 * mm, SharedLeft: true}
+	other := b
+	other.Wall = "B"
+	picks, findings := Select([]Opening{b, a, other}, cat, rulebook.GB(), nil, false)
+	if picks[0].BearingLeft != 200*mm || picks[1].BearingRight != 200*mm {
+		t.Errorf("the pier of 400 bears %s and %s, want 200 and 200", picks[1].BearingRight, picks[0].BearingLeft)
+	}
+	// The one on wall B has its neighbour outside the list: 220 + 220 = 440 on 400.
+	if got := codes(findings); got != "stop lintel.pier_too_narrow" {
+		t.Errorf("%q", got)
+	}
+}
+
 // The other opening of the pier is not in the list: it is taken to bear as much.
 func TestSharedPierAlone(t *testing.T) {
 	cat := ladder(t, "150")

@@ -15,8 +15,8 @@ import (
 const mostAlternatives = 5
 
 // Select picks a lintel for every opening, in the order given, and says what stands
-// in the way. Openings of one wall and leaf come from left to right: that is how two
-// that share a pier find each other.
+// in the way. Two openings that share a pier find each other by its width: of several
+// as wide on one wall and leaf, the nearest to the right in the list is taken.
 //
 // With stock (sent), all openings are served at once: fewest without, then least
 // price, then least surplus length, then catalogue order. What has no price counts as
@@ -206,8 +206,8 @@ func (s *selection) why(j *job, c *candidate, status Status) (rules []string, wh
 	}
 }
 
-// alternatives are the others that serve, shortest first. The first choice is always
-// among them where it was not picked.
+// alternatives are others that serve, shortest first: the first choice where it was
+// not picked, then what is in stock, then the shortest of the rest, as many as are shown.
 func (s *selection) alternatives(j *job, chosen *candidate) []Alternative {
 	others := make([]candidate, 0, len(j.serving))
 	for _, c := range j.serving {
@@ -215,20 +215,28 @@ func (s *selection) alternatives(j *job, chosen *candidate) []Alternative {
 			others = append(others, c)
 		}
 	}
-	slices.SortStableFunc(others, func(a, b candidate) int { return cmp.Compare(a.product.Length, b.product.Length) })
+	shorter := func(a, b candidate) int { return cmp.Compare(a.product.Length, b.product.Length) }
 	if len(others) > mostAlternatives {
-		first := j.serving[0]
-		kept := slices.ContainsFunc(others[:mostAlternatives], func(c candidate) bool { return c.product == first.product })
+		slices.SortStableFunc(others, func(a, b candidate) int { return cmp.Or(cmp.Compare(s.worth(j, a), s.worth(j, b)), shorter(a, b)) })
 		others = others[:mostAlternatives]
-		if !kept && first.product != chosen.product {
-			others[mostAlternatives-1] = first
-		}
 	}
-	out := make([]Alternative, 0, len(others))
-	for _, c := range others {
-		out = append(out, Alternative{c.product.Code, c.product.Length, half(c.product.Length - j.opening.Clear), s.status(c.product.Code)})
+	slices.SortStableFunc(others, shorter)
+	out := make([]Alternative, len(others))
+	for i, c := range others {
+		out[i] = Alternative{c.product.Code, c.product.Length, half(c.product.Length - j.opening.Clear), s.status(c.product.Code)}
 	}
 	return out
+}
+
+// worth is how early an alternative is shown.
+func (s *selection) worth(j *job, c candidate) int {
+	switch {
+	case c.product == j.serving[0].product:
+		return 0
+	case s.left[c.product.Code] > 0:
+		return 1
+	}
+	return 2
 }
 
 func (s *selection) status(code string) Status {

@@ -259,6 +259,11 @@ func TestStockAlternativesAndShort(t *testing.T) {
 	if len(findings) != 1 || findings[0].Code != "lintel.out_of_stock" || findings[0].Severity != finding.Check {
 		t.Errorf("findings %+v", findings)
 	}
+	// What is in stock is shown before what is not: seven are shorter than 3300.
+	far := []schedule.Stock{{Product: "S2100", Quantity: 1}, {Product: "S3300", Quantity: 1}}
+	if a := pickOne(o, cat, far, true).Alternatives; len(a) != 5 || a[4].Product != "S3300" || a[4].Status != InStock || a[0].Product != "S2250" {
+		t.Errorf("alternatives %+v: 3300 is in stock and must be seen", a)
+	}
 	// Without stock the next length below is shown.
 	if p := pickOne(o, cat, nil, false); !slices.Equal(p.Short, short) || p.Alternatives[0].Status != NotChecked {
 		t.Errorf("no stock sent: short %+v, alternatives %+v", p.Short, p.Alternatives)
