@@ -337,6 +337,28 @@ func TestFindings(t *testing.T) {
 	}
 }
 
+// Openings of two walls may bear one ref: both are told of.
+func TestTrayNotCountedInTwoWalls(t *testing.T) {
+	a := cavityWall(free(3000, 2400, window(1000, 900, 900, 900)), 0, 0)
+	b := a
+	b.Ref, b.At = "B", "/walls/1"
+	_, findings := Count([]Wall{a, b}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	if got := codes(findings); got != "check tray.not_counted /walls/0/openings/0\ncheck tray.not_counted /walls/1/openings/0" {
+		t.Errorf("findings: %s", got)
+	}
+}
+
+// A tray longer than its roll is lapped: 15 m + 0.3 = 15.3 m of 10 m rolls, one lap: 15.4 m.
+func TestTrayLongerThanItsRoll(t *testing.T) {
+	w := cavityWall(free(20_000, 2700, window(1000, 0, 14_700, 2100)), 0, 15*m)
+	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	n := find(needs, "tray")
+	if n.With != measure.Metres(15_400*mm) || n.Sum != "W: 15000 + 2 x 150 = 15300 mm + 1 x 100 mm lap = 15.4 m" {
+		t.Errorf("%s m: %s", n.With, n.Sum)
+	}
+	checkRules(t, "tray", n.Rules...)
+}
+
 // A catalogue that has nothing for the job is told of, product by product, and never a panic.
 func TestEmptyCatalogue(t *testing.T) {
 	empty, err := product.Load([]byte(`{"catalogue": "bare", "version": "1", "products": []}`))

@@ -21,7 +21,7 @@ func (c *counter) openings(w *Wall) {
 		if w.Lintels[k] > 0 {
 			c.tray(w, o, at, w.Lintels[k])
 		} else {
-			c.noTray(o, at)
+			c.noTray(w, o, at)
 		}
 		c.jambDPC(w, o, at)
 		c.closers(w, o, at)
@@ -35,11 +35,15 @@ func (c *counter) tray(w *Wall, o *schedule.Opening, at string, lintel measure.L
 	long := func(p *product.Product) bool { return p.Length > c.book.Length("dpc.lap") }
 	if p := c.pick(at, product.CavityTray, "cavity tray", "tray.past_lintel", long, unsized); p != nil {
 		laid, laps := c.lapped(length, p.Length)
+		rules := []string{"tray.past_lintel"}
+		if laps != "" {
+			rules = append(rules, "dpc.lap")
+		}
 		c.add(w, Need{
 			Product: p, Unit: metre, Part: "tray", Net: measure.Metres(length), With: measure.Metres(laid),
 			From: o.Top(), To: o.Top(),
 			Sum:   o.Ref + ": " + lintel.String() + " + 2 x " + past.String() + " = " + length.String() + " mm" + laps,
-			Rules: []string{"tray.past_lintel"},
+			Rules: rules,
 		})
 	}
 	c.stopEnds(w, o, at)
@@ -69,14 +73,14 @@ func (c *counter) weeps(w *Wall, o *schedule.Opening, at string) {
 }
 
 // noTray says that a head without a lintel of ours has no tray counted over it.
-func (c *counter) noTray(o *schedule.Opening, at string) {
+func (c *counter) noTray(w *Wall, o *schedule.Opening, at string) {
 	why := "no lintel is chosen for"
 	if !o.HasLintel() {
 		why = "something else than a lintel carries the head of"
 	}
 	c.tell(finding.Finding{
 		Severity: finding.Check, Code: "tray.not_counted", At: at, Rule: "tray.past_lintel",
-		Text:   why + " opening " + strconv.Quote(o.Ref) + ": no cavity tray, stop ends or weeps are counted over it",
+		Text:   why + " opening " + strconv.Quote(o.Ref) + " of wall " + strconv.Quote(w.Ref) + ": no cavity tray, stop ends or weeps are counted over it",
 		Remedy: "order the tray with what carries the head, reaching " + c.book.Length("tray.past_lintel").String() + " mm past each end of it",
 	})
 }
