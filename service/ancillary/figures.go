@@ -36,12 +36,13 @@ func ofArea(a measure.Area, density measure.Ratio) measure.Quantity {
 // up is a quantity rounded up to a whole.
 func up(q measure.Quantity) int { return int(measure.CeilDiv(int64(q), int64(measure.Whole))) }
 
-// number and metres and squareMetres print figures for a sum.
+// number prints a count for a sum.
 func number(n int) string { return strconv.Itoa(n) }
 
+// metres prints a length for a sum, up to a millimetre.
 func metres(l measure.Length) string { return measure.Metres(l).String() }
 
-// squareMetres is shown half up to three decimals.
+// squareMetres prints an area for a sum, half up to three decimals.
 func squareMetres(a measure.Area) string {
 	return measure.Quantity(measure.HalfUpDiv(int64(a), int64(measure.SquareMetre)/int64(measure.Whole))).String()
 }
