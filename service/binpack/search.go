@@ -1,7 +1,5 @@
 package binpack
 
-import "encoding/binary"
-
 // Steps that searches may take: one over a remainder of the relaxation, and all of
 // one packing together. They bound the time to some tens of milliseconds.
 const (
@@ -9,10 +7,10 @@ const (
 	stepsOfAll       = 1_000_000
 )
 
-// solve closes the gap between lower and the first fit. It rounds the relaxation
+// solve closes the gap between lower and what is packed. It rounds the relaxation
 // down, keeps those bins, and searches the remainder; where that fails it keeps
-// fewer and fewer of them.
-func (p *problem) solve(lower int) Packing {
+// fewer and fewer of them. It returns the bound.
+func (p *problem) solve(lower int) int {
 	l := newLinear(p)
 	lower = l.solve(lower, p.upper)
 	p.steps = stepsOfAll
@@ -27,7 +25,7 @@ func (p *problem) solve(lower int) Packing {
 			lower = target + 1
 		}
 	}
-	return p.packing(lower)
+	return lower
 }
 
 // reach looks for a packing into target bins. all says that there is none.
@@ -35,21 +33,20 @@ func (p *problem) reach(l *linear, target int) (found, all bool) {
 	for back := 0; ; back = 2*back + 1 {
 		s := search{capacity: p.capacity, sizes: p.sizes, left: append([]int(nil), p.counts...), steps: min(stepsOfRemainder, p.steps)}
 		kept := p.keep(l, s.left, back)
-		bins := target
-		for _, k := range kept {
-			bins -= k.Times
-		}
-		if len(kept) == 0 {
+		if kept.bins == 0 {
 			s.steps = p.steps
 		}
 		start := s.steps
-		found, all = s.fits(bins)
+		found, all = s.fits(target - kept.bins)
 		p.steps -= start - max(0, s.steps)
 		if found {
-			p.best = gather(kept, s.bins)
+			for _, counts := range s.bins {
+				kept.addCounts(counts, 1)
+			}
+			p.best = kept
 			return true, false
 		}
-		if len(kept) == 0 {
+		if kept.bins == 0 {
 			return false, all
 		}
 	}
@@ -57,8 +54,7 @@ func (p *problem) reach(l *linear, target int) (found, all bool) {
 
 // keep takes whole bins of the relaxation, back fewer of each pattern, out of what
 // is left to pack.
-func (p *problem) keep(l *linear, left []int, back int) []Pattern {
-	var kept []Pattern
+func (p *problem) keep(l *linear, left []int, back int) (kept plan) {
 	for k, counts := range l.basis {
 		times := int(l.share[k]+1e-6) - back // rounded down, but for a float's last digits
 		for i, n := range counts {
@@ -72,41 +68,9 @@ func (p *problem) keep(l *linear, left []int, back int) []Pattern {
 		for i, n := range counts {
 			left[i] -= times * n
 		}
-		kept = append(kept, Pattern{Counts: append([]int(nil), counts...), Times: times})
+		kept.addCounts(counts, times)
 	}
 	return kept
-}
-
-// gather puts like bins together, those with most of the largest pieces first.
-func gather(kept []Pattern, bins [][]int) []Pattern {
-	for _, b := range bins {
-		kept = append(kept, Pattern{Counts: b, Times: 1})
-	}
-	out := kept[:0]
-	// Insertion sort with like ones dropped: there are few.
-	for _, next := range kept {
-		at := len(out)
-		for at > 0 && compare(out[at-1].Counts, next.Counts) < 0 {
-			at--
-		}
-		if at > 0 && compare(out[at-1].Counts, next.Counts) == 0 {
-			out[at-1].Times += next.Times
-			continue
-		}
-		out = append(out, Pattern{})
-		copy(out[at+1:], out[at:])
-		out[at] = next
-	}
-	return out
-}
-
-func compare(a, b []int) int {
-	for i := range a {
-		if a[i] != b[i] {
-			return a[i] - b[i]
-		}
-	}
-	return 0
 }
 
 // search asks whether what is left fits into so many bins. Each bin begins with the
@@ -165,7 +129,10 @@ func (s *search) next(bins, first int) bool {
 func (s *search) known(bins int) bool {
 	s.key = s.key[:0]
 	for _, n := range s.left {
-		s.key = binary.AppendUvarint(s.key, uint64(n))
+		for ; n > 0x7f; n >>= 7 { // seven bits a byte, so that no two lists look alike
+			s.key = append(s.key, byte(n)|0x80)
+		}
+		s.key = append(s.key, byte(n))
 	}
 	return s.failed[string(s.key)] >= bins
 }

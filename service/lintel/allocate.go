@@ -2,8 +2,8 @@ package lintel
 
 import (
 	"cmp"
-	"encoding/binary"
 	"slices"
+	"strconv"
 
 	"hodman/service/measure"
 )
@@ -38,11 +38,13 @@ func allocate(jobs []*job, stock map[string]int) {
 	}
 	end := 1 + len(classes) + len(products)
 	net := newNetwork(end + 1)
-	widths, gives := make([][]int, len(classes)), make([][]int, len(classes))
+	takes, gives := make([]int, len(classes)), make([][]int, len(classes))
 	for i, c := range classes {
+		var steps []step
 		for _, w := range c.widths {
-			widths[i] = append(widths[i], net.join(0, 1+i, len(w.jobs), cost{surplus: -int64(w.clear)}))
+			steps = append(steps, step{len(w.jobs), cost{surplus: -int64(w.clear)}})
 		}
+		takes[i] = net.climb(0, 1+i, steps)
 		for _, s := range c.serving {
 			to := 1 + len(classes) + places[s.product.Code]
 			gives[i] = append(gives[i], net.join(1+i, to, stock[s.product.Code], s.cost()))
@@ -53,7 +55,7 @@ func allocate(jobs []*job, stock map[string]int) {
 	}
 	net.carry(0, end)
 	for i, c := range classes {
-		c.give(net, widths[i], gives[i], stock)
+		c.give(net, net.carried(takes[i]), gives[i], stock)
 	}
 	straighten(jobs)
 }
@@ -74,8 +76,8 @@ func classesOf(jobs []*job, stock map[string]int) []*class {
 		for _, s := range j.serving {
 			if stock[s.product.Code] > 0 {
 				serving = append(serving, s)
-				key = binary.AppendUvarint(key, uint64(s.place))
-				key = binary.AppendUvarint(key, uint64(s.least))
+				key = append(strconv.AppendInt(key, int64(s.place), 10), ' ')
+				key = append(strconv.AppendInt(key, int64(s.least), 10), ' ')
 			}
 		}
 		if len(serving) == 0 {
@@ -92,6 +94,7 @@ func classesOf(jobs []*job, stock map[string]int) []*class {
 	return classes
 }
 
+// add keeps the widths falling.
 func (c *class) add(j *job) {
 	at, found := slices.BinarySearchFunc(c.widths, j.opening.Clear, func(w width, clear measure.Length) int { return cmp.Compare(clear, w.clear) })
 	if !found {
@@ -100,12 +103,14 @@ func (c *class) add(j *job) {
 	c.widths[at].jobs = append(c.widths[at].jobs, j)
 }
 
-// give hands out what the network carries to a class.
-func (c *class) give(net *network, widths, gives []int, stock map[string]int) {
+// give hands out what the network carries to a class: to so many openings, the widest
+// first.
+func (c *class) give(net *network, openings int, gives []int, stock map[string]int) {
 	var served []*job
-	for k, w := range c.widths {
-		served = append(served, w.jobs[:net.carried(widths[k])]...)
+	for _, w := range c.widths {
+		served = append(served, w.jobs...)
 	}
+	served = served[:openings]
 	for k := range c.serving {
 		s := c.serving[k]
 		for range net.carried(gives[k]) {

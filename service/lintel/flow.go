@@ -25,6 +25,17 @@ func (a cost) less(b cost) bool {
 type network struct {
 	at    [][]int // edges by node
 	edges []edge  // edge k and its reverse k^1
+	steps map[int][]step
+	by    []int // the edge by which each node is reached
+	far   []cost
+	waits []bool
+	queue []int
+}
+
+// step is room at a cost: of an edge out of the source that gets dearer as it fills.
+type step struct {
+	room int
+	cost cost
 }
 
 type edge struct {
@@ -32,7 +43,9 @@ type edge struct {
 	cost     cost
 }
 
-func newNetwork(nodes int) *network { return &network{at: make([][]int, nodes)} }
+func newNetwork(nodes int) *network {
+	return &network{at: make([][]int, nodes), steps: make(map[int][]step), by: make([]int, nodes), far: make([]cost, nodes), waits: make([]bool, nodes)}
+}
 
 // join adds an edge and returns its number.
 func (n *network) join(from, to, room int, c cost) int {
@@ -43,56 +56,65 @@ func (n *network) join(from, to, room int, c cost) int {
 	return k
 }
 
+// climb adds an edge out of the source whose steps are taken in turn, the cheapest
+// first. Nothing flows back into a source, so a step once taken stays taken.
+func (n *network) climb(from, to int, steps []step) int {
+	k := n.join(from, to, steps[0].room, steps[0].cost)
+	n.steps[k] = steps[1:]
+	return k
+}
+
 // carried is how much an edge carries.
 func (n *network) carried(k int) int { return n.edges[k^1].room }
 
 // carry sends all that goes, each time by the cheapest way left (successive
 // shortest paths). There must be no cycle under nought to begin with.
 func (n *network) carry(from, to int) {
-	for {
-		by := n.cheapest(from, to)
-		if by == nil {
-			return
-		}
+	for n.reach(from, to) {
 		most := 1 << 30
-		for v := to; v != from; v = n.edges[by[v]^1].to {
-			most = min(most, n.edges[by[v]].room)
+		for v := to; v != from; v = n.edges[n.by[v]^1].to {
+			most = min(most, n.edges[n.by[v]].room)
 		}
-		for v := to; v != from; v = n.edges[by[v]^1].to {
-			n.edges[by[v]].room -= most
-			n.edges[by[v]^1].room += most
+		for v := to; v != from; v = n.edges[n.by[v]^1].to {
+			n.fill(n.by[v], most)
 		}
 	}
 }
 
-// cheapest returns the edge by which each node is reached, or nil where the end is
-// not (Bellman and Ford, with a queue: costs may be under nought).
-func (n *network) cheapest(from, to int) []int {
-	by := make([]int, len(n.at))
-	far := make([]cost, len(n.at))
-	waits := make([]bool, len(n.at))
-	for v := range by {
-		by[v] = -1
+func (n *network) fill(k, most int) {
+	e := &n.edges[k]
+	e.room -= most
+	n.edges[k^1].room += most
+	if rest := n.steps[k]; e.room == 0 && len(rest) > 0 {
+		e.room, e.cost = rest[0].room, rest[0].cost
+		n.steps[k] = rest[1:]
 	}
-	for queue := []int{from}; len(queue) > 0; queue = queue[1:] {
-		v := queue[0]
-		waits[v] = false
+}
+
+// reach finds the cheapest way there is left and says whether there is one (Bellman
+// and Ford, with a queue: costs may be under nought).
+func (n *network) reach(from, to int) bool {
+	for v := range n.by {
+		n.by[v] = -1
+	}
+	n.far[from] = cost{}
+	n.queue = append(n.queue[:0], from)
+	for at := 0; at < len(n.queue); at++ {
+		v := n.queue[at]
+		n.waits[v] = false
 		for _, k := range n.at[v] {
 			e := &n.edges[k]
 			if e.room == 0 || e.to == from {
 				continue
 			}
-			if d := far[v].plus(e.cost); by[e.to] < 0 || d.less(far[e.to]) {
-				far[e.to], by[e.to] = d, k
-				if !waits[e.to] {
-					waits[e.to] = true
-					queue = append(queue, e.to)
+			if d := n.far[v].plus(e.cost); n.by[e.to] < 0 || d.less(n.far[e.to]) {
+				n.far[e.to], n.by[e.to] = d, k
+				if !n.waits[e.to] {
+					n.waits[e.to] = true
+					n.queue = append(n.queue, e.to)
 				}
 			}
 		}
 	}
-	if by[to] < 0 {
-		return nil
-	}
-	return by
+	return n.by[to] >= 0
 }
