@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"net"
 	"os"
 	"os/exec"
 	"strconv"
@@ -81,19 +82,45 @@ func container(ctx context.Context) (string, error) {
 		testcontainers.WithEnv(map[string]string{
 			"POSTGRES_USER": "hodman", "POSTGRES_PASSWORD": "hodman", "POSTGRES_DB": "hodman"}),
 		testcontainers.WithExposedPorts("5432/tcp"),
-		// The image starts the server twice, the first time for itself alone, so a log line would come too early.
-		testcontainers.WithWaitStrategy(wait.ForListeningPort("5432/tcp").WithStartupTimeout(2*time.Minute)))
+		// The image starts the server twice, the first time on its socket only: asked by network, it is the second.
+		testcontainers.WithWaitStrategyAndDeadline(2*time.Minute,
+			wait.ForExec([]string{"pg_isready", "-h", "127.0.0.1", "-U", "hodman"})))
 	if c != nil && docker != "" {
 		err = errors.Join(err, afterUs(`"$1" rm -f -v "$2"`, docker, c.GetContainerID()))
 	}
 	if err != nil {
 		return "", fmt.Errorf("a container of %s: %w", image, err)
 	}
-	at, err := c.PortEndpoint(ctx, "5432/tcp", "")
+	at, err := reach(ctx, c)
 	if err != nil {
 		return "", err
 	}
 	return "postgres://hodman:hodman@" + at + "/hodman?sslmode=disable", nil
+}
+
+// reach finds the address that leads to a container's Postgres: where the library
+// takes the engine to be, our own machine, or the container's own address. Which
+// it is depends on whether we are in a container too, and the library can be wrong.
+func reach(ctx context.Context, c *testcontainers.DockerContainer) (string, error) {
+	host, err := c.Host(ctx)
+	if err != nil {
+		return "", err
+	}
+	mapped, err := c.MappedPort(ctx, "5432/tcp")
+	if err != nil {
+		return "", err
+	}
+	own, err := c.ContainerIP(ctx)
+	if err != nil {
+		return "", err
+	}
+	tried := []string{net.JoinHostPort(host, mapped.Port()), net.JoinHostPort("127.0.0.1", mapped.Port()), net.JoinHostPort(own, "5432")}
+	for _, at := range tried {
+		if conn, err := net.DialTimeout("tcp", at, 2*time.Second); err == nil {
+			return at, conn.Close()
+		}
+	}
+	return "", fmt.Errorf("its port is reached at none of %v", tried)
 }
 
 // afterUs runs a shell script when this process has ended, in whatever way: the
