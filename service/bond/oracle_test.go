@@ -178,22 +178,25 @@ func drawWall(t *rapid.T) *schedule.Wall {
 
 // TestLaidAsBrickByBrick: courses laid once and multiplied, and spans counted by
 // division, give what laying every brick gives.
-func TestLaidAsBrickByBrick(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		w := drawWall(t)
-		if rapid.Bool().Draw(t, "gable") {
-			// Slopes of 1 in 1 and 1 in 2: every level is met at a half millimetre.
-			run := w.Length / 2 / measure.Millimetre * measure.Millimetre
-			w.Top = &schedule.Top{Shape: "gable", Apex: run, ApexAt: run}
-			w.Length = 2 * run
-			w.Openings = slices.DeleteFunc(w.Openings, func(o schedule.Opening) bool { return o.Right() > w.Length })
-		}
-		r := Run{Leaf: drawLeaf(t), Wall: w, Lowest: rapid.IntRange(0, 1).Draw(t, "lowest")}
-		got := SetOut([]Run{r}, false, gb)[0]
-		if diff := cmp.Diff(brickByBrick(r, false, false), tallyOf(got)); diff != "" {
-			t.Fatalf("brick by brick (-), as laid (+):\n%s", diff)
-		}
-	})
+func TestLaidAsBrickByBrick(t *testing.T) { rapid.Check(t, laidAsBrickByBrick) }
+
+// FuzzLay is the same, led by coverage.
+func FuzzLay(f *testing.F) { f.Fuzz(rapid.MakeFuzz(laidAsBrickByBrick)) }
+
+func laidAsBrickByBrick(t *rapid.T) {
+	w := drawWall(t)
+	if rapid.Bool().Draw(t, "gable") {
+		// Slopes of 1 in 1: every level is met at a half millimetre.
+		run := w.Length / 2 / measure.Millimetre * measure.Millimetre
+		w.Top = &schedule.Top{Shape: "gable", Apex: run, ApexAt: run}
+		w.Length = 2 * run
+		w.Openings = slices.DeleteFunc(w.Openings, func(o schedule.Opening) bool { return o.Right() > w.Length })
+	}
+	r := Run{Leaf: drawLeaf(t), Wall: w, Lowest: rapid.IntRange(0, 1).Draw(t, "lowest")}
+	got := SetOut([]Run{r}, false, gb)[0]
+	if diff := cmp.Diff(brickByBrick(r, false, false), tallyOf(got)); diff != "" {
+		t.Fatalf("brick by brick (-), as laid (+):\n%s", diff)
+	}
 }
 
 // TestRingOfBrickSizes: a closed rectangle of brick sizes has no cut, and counts

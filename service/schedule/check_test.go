@@ -140,6 +140,31 @@ func TestTooManyWalls(t *testing.T) {
 	}
 }
 
+// TestTooLargeAsAWhole: every wall by itself is in range, and together they are too much to answer at once.
+func TestTooLargeAsAWhole(t *testing.T) {
+	for name, wall := range map[string]string{
+		"area":     `{"ref":"W#","type":"BW","length_mm":5000000,"height_mm":100000,"left":"stop_end","right":"stop_end"}`,
+		"openings": `{"ref":"W#","type":"BW","length_mm":900000,"height_mm":2250,"left":"stop_end","right":"stop_end","openings":[` + openings(150) + `]}`,
+	} {
+		var walls []string
+		for i := range 20 {
+			walls = append(walls, strings.Replace(wall, "#", strconv.Itoa(i), 1))
+		}
+		faults := check(t, good, "/walls", "["+strings.Join(walls, ",")+"]")
+		if len(faults) != 1 || faults[0].Pointer != "/walls" || faults[0].Code != "too_large" {
+			t.Errorf("%s: %v", name, faults)
+		}
+	}
+}
+
+func openings(n int) string {
+	var list []string
+	for k := range n {
+		list = append(list, `{"ref":"O`+strconv.Itoa(k)+`","left_mm":`+strconv.Itoa(1000+2000*k)+`,"sill_mm":0,"width_mm":900,"height_mm":1200}`)
+	}
+	return strings.Join(list, ",")
+}
+
 // check decodes the document with one place set to a value, and checks it.
 func check(t *testing.T, doc, place, value string) finding.Faults {
 	t.Helper()

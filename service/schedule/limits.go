@@ -13,6 +13,9 @@ const (
 	MaxLifts     = 100
 	MaxStock     = 1000
 	MaxQuantity  = 100_000
+	// MaxAllOpenings and MaxArea bound the whole schedule, as MaxWork does.
+	MaxAllOpenings = 2000
+	MaxArea        = 1_000_000 * measure.SquareMetre // of all leaves
 	// MaxWork bounds courses x (openings + 1), summed over walls and leaves: some
 	// 100 houses. It keeps any document that is let in under a second or two.
 	MaxWork = 3_000_000

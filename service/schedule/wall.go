@@ -253,22 +253,29 @@ func (c *checker) leaves(t *WallType) []Made {
 
 // work bounds the laying: walls too short for their corners, and documents too large to answer at once.
 func (c *checker) work(s *Schedule, types map[string]*WallType) {
-	total := 0
+	total, openings, area := 0, 0, measure.Area(0)
 	for i := range s.Walls {
 		w, t := &s.Walls[i], types[s.Walls[i].Type]
 		if !c.whole(t) {
 			return
 		}
+		openings += len(w.Openings)
 		for _, leaf := range c.leaves(t) {
 			total += int(w.Highest()/(leaf.Unit.Height+leaf.Bed)+1) * (len(w.Openings) + 1)
+			area = min(area+w.Length.Times(w.Highest()), 2*MaxArea)
 			if room := leaf.shortest(w); room < leaf.Unit.Length/2 {
 				c.add("/walls/"+strconv.Itoa(i), "length_mm", "not_supported", "leaves "+room.String()+" mm between its ends in the "+leaf.Name+" leaf; a return shorter than half a unit is not built yet")
 				break
 			}
 		}
 	}
-	if total > MaxWork {
+	switch {
+	case total > MaxWork:
 		c.add("", "walls", "too_large", "holds more courses and openings than one schedule may ("+strconv.Itoa(MaxWork)+" courses x stretches); send it in parts")
+	case openings > MaxAllOpenings:
+		c.add("", "walls", "too_large", "holds "+strconv.Itoa(openings)+" openings; one schedule may hold "+strconv.Itoa(MaxAllOpenings)+": send it in parts")
+	case area > MaxArea:
+		c.add("", "walls", "too_large", "holds over 1,000,000 m2 of leaves; send it in parts")
 	}
 }
 
