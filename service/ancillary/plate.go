@@ -47,7 +47,10 @@ func (c *counter) timber(w *Wall, at string) {
 		total += measure.Length(counts[i]) * p.Length
 		sum += number(counts[i]) + " x " + metres(p.Length)
 	}
-	sum = "run " + metres(w.Run) + " m: " + sum + " m less " + number(n-1) + " half laps of " + lap.String() + " mm = " + metres(total-measure.Length(n-1)*lap) + " m"
+	sum = "run " + metres(w.Run) + " m: " + sum + " m"
+	if n > 1 {
+		sum += " less " + number(n-1) + " x " + lap.String() + " mm of half lap = " + metres(total-measure.Length(n-1)*lap) + " m"
+	}
 	for i, p := range stock {
 		if counts[i] > 0 {
 			c.add(w, Need{
