@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"hodman/service/drop"
 	"hodman/service/finding"
 	"hodman/service/lift"
 	"hodman/service/lintel"
@@ -109,4 +110,32 @@ func TestTakeoffLayout(t *testing.T) {
 		t.Fatal(err)
 	}
 	golden(t, "takeoff", b.String())
+}
+
+func TestDropsLayout(t *testing.T) {
+	monday, err := drop.ParseDate("2027-03-08")
+	if err != nil {
+		t.Fatal(err)
+	}
+	hoist := func(bay, order int, imposed measure.Ratio, bricks int) drop.Hoist {
+		return drop.Hoist{Lift: 1, Bay: bay, Order: order, Mass: 450_000, Imposed: imposed, Limit: 3 * measure.One,
+			Lines: []drop.HoistLine{{Product: "BRK-65-FACE", Quantity: measure.Each(bricks)}}}
+	}
+	plan := drop.Plan{
+		Lifts: []drop.LiftDates{{Lift: 1, Starts: monday, Ends: monday + 2, Days: 3}, {Lift: 2, Starts: monday + 7, Ends: monday + 7, Days: 1}},
+		Drops: []drop.Drop{{Number: 1, Date: monday - 3, Vehicle: "26 t crane lorry", ForLifts: []int{1, 2}, Mass: 13_340_500, Places: 13,
+			Lines: []drop.DropLine{{Product: "BRK-65-FACE", Packs: 12, Quantity: measure.Each(4800), Mass: 11_040_000}, {Product: "TIE-225", Quantity: measure.Each(250)}}}},
+		// Bays 1 to 3 are loaded alike; bay 5 too, but it does not stand next to them.
+		Hoists: []drop.Hoist{hoist(1, 1, 2_994_001, 151), hoist(2, 1, 2_994_001, 151), hoist(3, 1, 2_994_001, 151), hoist(4, 1, 1_000_000, 20),
+			hoist(5, 1, 2_994_001, 151), hoist(6, 2, 2_994_001, 151)},
+		Cost: 1_234_5000, Currency: "GBP", LowerBound: 1_200_0000, Gap: 27_946,
+		BricksABay: []drop.BayCount{{Product: "BRK-65-FACE", UnitMass: 2300, Units: 151}},
+		Findings:   []finding.Finding{{Severity: finding.Check, Code: "yard.tight", At: "/yard", Text: "The ground is full on one day."}},
+		Cautions:   drop.Cautions[:1],
+	}
+	var b strings.Builder
+	if err := showDrops(&b, &plan); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "drops", b.String())
 }
