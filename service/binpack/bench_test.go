@@ -36,6 +36,45 @@ func BenchmarkHouseCounted(b *testing.B) {
 	}
 }
 
+// The rear wing of the demo, bricks and blocks in one: what a takeoff asks for.
+func BenchmarkWing(b *testing.B) {
+	wing := houseCuts(b)
+	for _, way := range []struct {
+		name string
+		run  func(stock, kerf int64, items []Item) Packing
+	}{{"Cut", Cut}, {"Fewest", Fewest}, {"relaxation", byRelaxation}} {
+		b.Run(way.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				for _, in := range wing {
+					way.run(in.capacity, in.kerf, in.items)
+				}
+			}
+		})
+	}
+}
+
+// byRelaxation is the exact way without any of the quick ones: the baseline.
+func byRelaxation(stock, kerf int64, items []Item) Packing {
+	p := newProblem(stock, kerf, items)
+	p.firstFit()
+	lower := p.solve(1)
+	return Packing{Bins: p.upper, LowerBound: lower, Optimal: lower == p.upper}
+}
+
+// Lists larger than a house's: the wing's counts ten and a hundred times, and 300
+// sizes, over a third of the stock for the most part and down to a tenth.
+func BenchmarkLarge(b *testing.B) {
+	for _, in := range largeLists(b) {
+		b.Run(in.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Cut(in.capacity, in.kerf, in.items)
+			}
+		})
+	}
+}
+
 func BenchmarkSolved(b *testing.B) {
 	for _, in := range instances(b) {
 		b.Run(in.name, func(b *testing.B) {

@@ -1,25 +1,34 @@
 // Package binpack is the one exact packer: cuts out of whole units, plates out of
 // stock lengths, packs into vehicles.
 //
-// It is made for few distinct sizes and any number of each. First fit decreasing
-// is compared with Martello and Toth's bound L2; where they differ, the linear
-// relaxation over patterns (Gilmore and Gomory) gives a bound and a start, and a
-// search with a fixed budget of steps closes what gap is left. The same items give
-// the same packing on every machine.
+// It is made for few distinct sizes and any number of each, and goes from cheap to
+// dear. First fit decreasing is compared with what the pieces over a third of a bin
+// need by themselves, which decides most cut lists of a house; then with Martello and
+// Toth's L2 and the dual feasible functions. Where a gap is left, bins that no other
+// filling can better are taken out, the rest is filled as tight as it goes, and last
+// the linear relaxation over patterns (Gilmore and Gomory) gives a bound and a start
+// for a search with a fixed budget of steps. The same items give the same packing on
+// every machine.
 package binpack
 
-import "sort"
+import (
+	"slices"
+	"sync"
+)
 
-// MaxCapacity bounds stock + kerf, so that no sum leaves an int64: 4294 m in
-// micrometres, 4294 t in grams.
+// MaxCapacity bounds stock + kerf: 4294 m in micrometres, 4294 t in grams.
 const MaxCapacity = 1 << 32
 
 // MaxCount bounds the items of one size.
 const MaxCount = 1 << 24
 
-// MaxSizes is how many different sizes are packed exactly. With more of them the first
-// fit is counted against a bound, in time that hardly grows faster than the sizes.
-const MaxSizes = 100
+// MaxTotal bounds the sum of all items, each with its kerf, so that no sum of ours
+// leaves an int64.
+const MaxTotal = 1 << 61
+
+// MaxSizes is how many different sizes are given back as patterns. With more of them
+// the first fit is counted against the cheap bounds.
+const MaxSizes = 400
 
 // Item is Count pieces of one Size. Give each size once: the same size twice is
 // packed right, but searched slower.
@@ -45,43 +54,29 @@ type Packing struct {
 	Patterns   []Pattern
 }
 
+// problems keeps what a packing worked in for the next one. Nothing given back lies in it.
+var problems = sync.Pool{New: func() any { return new(problem) }}
+
 // Cut takes items out of the fewest pieces of stock. k items out of one piece need
 // their sum and k-1 kerfs, which is the same as items a kerf longer out of stock a
 // kerf longer. No items need no stock. It panics unless 0 < Size <= stock,
-// 0 <= Count <= [MaxCount], 0 <= kerf and stock + kerf <= [MaxCapacity]: the caller
-// has checked its own lengths.
+// 0 <= Count <= [MaxCount], 0 <= kerf, stock + kerf <= [MaxCapacity] and all items
+// with their kerfs <= [MaxTotal]: the caller has checked its own lengths.
 func Cut(stock, kerf int64, items []Item) Packing {
-	p := newProblem(stock, kerf, items)
-	if len(p.sizes) == 0 {
-		return Packing{Optimal: true}
-	}
-	if len(p.sizes) > MaxSizes {
-		return p.many()
-	}
-	p.firstFit()
-	if lower := p.bound(p.upper); lower < p.upper {
-		return p.solve(lower)
-	}
-	return p.packing(p.upper)
+	p := problems.Get().(*problem)
+	p.load(stock, kerf, items)
+	out := p.pack()
+	out.Patterns = p.patterns()
+	problems.Put(p)
+	return out
 }
 
-// Fewest is [Cut] for those who only count: Patterns is nil. Where first fit is
-// proven at once, which is the rule for cuts of bricks, it takes a fraction of the time.
+// Fewest is [Cut] for those who only count: Patterns is nil, which halves the time.
 func Fewest(stock, kerf int64, items []Item) Packing {
-	p := newProblem(stock, kerf, items)
-	if len(p.sizes) == 0 {
-		return Packing{Optimal: true}
-	}
-	if len(p.sizes) > MaxSizes {
-		return p.many()
-	}
-	most := p.countFirstFit(len(p.sizes))
-	if p.bound(most) == most {
-		return Packing{Bins: most, LowerBound: most, Optimal: true}
-	}
-	p.firstFit()
-	out := p.solve(p.bound(most))
-	out.Patterns = nil
+	p := problems.Get().(*problem)
+	p.load(stock, kerf, items)
+	out := p.pack()
+	problems.Put(p)
 	return out
 }
 
@@ -98,153 +93,111 @@ type problem struct {
 	given    int
 	steps    int // of the search, that are left
 	upper    int
-	best     []Pattern
+	best     plan
+
+	left, skip []int    // of first fit: what is left, and the next size that any is left of
+	keys       []uint64 // of the sort
 }
 
 func newProblem(stock, kerf int64, items []Item) *problem {
+	p := new(problem)
+	p.load(stock, kerf, items)
+	return p
+}
+
+// load lays the items out by falling size, then as given.
+func (p *problem) load(stock, kerf int64, items []Item) {
 	if kerf < 0 || stock+kerf > MaxCapacity {
 		panic("binpack: kerf under nought, or stock and kerf over the most that can be summed")
 	}
-	n := len(items)
-	ints := make([]int, 2*n)
-	p := &problem{capacity: stock + kerf, sizes: make([]int64, 0, n), counts: ints[:0:n], from: ints[n:n], given: n}
+	p.capacity, p.given, p.keys = stock+kerf, len(items), p.keys[:0]
+	total := int64(0)
 	for i, it := range items {
 		if it.Size <= 0 || it.Size > stock || it.Count < 0 || it.Count > MaxCount {
 			panic("binpack: an item must be longer than nought and not longer than the stock, and its count in range")
 		}
+		if total += (it.Size + kerf) * int64(it.Count); total > MaxTotal {
+			panic("binpack: items over the most that can be summed")
+		}
 		if it.Count > 0 {
-			p.sizes, p.counts, p.from = append(p.sizes, it.Size+kerf), append(p.counts, it.Count), append(p.from, i)
+			// What the item falls short of the most, above its place: one word sorts both.
+			p.keys = append(p.keys, uint64(MaxCapacity-it.Size)<<31|uint64(i))
 		}
 	}
-	sort.Sort(p)
-	return p
+	slices.Sort(p.keys)
+	p.sizes, p.counts, p.from = p.sizes[:0], p.counts[:0], p.from[:0]
+	for _, key := range p.keys {
+		i := int(key & (1<<31 - 1))
+		p.sizes, p.counts, p.from = append(p.sizes, items[i].Size+kerf), append(p.counts, items[i].Count), append(p.from, i)
+	}
 }
 
-// Len, Less and Swap sort by falling size, then as given.
-func (p *problem) Len() int { return len(p.sizes) }
-
-// Less puts the larger first.
-func (p *problem) Less(i, j int) bool {
-	return p.sizes[i] > p.sizes[j] || p.sizes[i] == p.sizes[j] && p.from[i] < p.from[j]
+// pack goes from the cheap bound to the dear search, and stops where bound and bins meet.
+func (p *problem) pack() Packing {
+	lower := p.firstFit()
+	if lower < p.upper {
+		lower = max(lower, p.l2())
+	}
+	if lower < p.upper && p.alike() {
+		lower = p.upper
+	}
+	if lower < p.upper {
+		lower = max(lower, p.stepped(p.upper))
+	}
+	if lower < p.upper && len(p.sizes) <= MaxSizes {
+		lower = p.close(lower)
+	}
+	return Packing{Bins: p.upper, LowerBound: lower, Optimal: lower == p.upper}
 }
 
-// Swap changes two places.
-func (p *problem) Swap(i, j int) {
-	p.sizes[i], p.sizes[j] = p.sizes[j], p.sizes[i]
-	p.counts[i], p.counts[j] = p.counts[j], p.counts[i]
-	p.from[i], p.from[j] = p.from[j], p.from[i]
-}
+// alike says that all pieces are of one size, which first fit packs best.
+func (p *problem) alike() bool { return p.sizes[0] == p.sizes[len(p.sizes)-1] }
 
-// firstFit is first fit decreasing, filled bin by bin, which comes to the same: as
-// long as the same pattern can be had again, it is had again.
-func (p *problem) firstFit() {
-	m := len(p.sizes)
-	room := make([]int, m*(m+2)) // the counts left, and patterns for all but the oddest
-	left, room := room[:m:m], room[m:]
-	copy(left, p.counts)
-	p.best = make([]Pattern, 0, m+1)
-	for first := 0; first < m; {
-		if len(room) < m {
-			room = make([]int, m*m)
+// close takes out the bins that nothing betters and packs the rest, tight first and
+// then by the relaxation. It returns the bound.
+func (p *problem) close(lower int) int {
+	var forced plan
+	rest := p.reduce(&forced)
+	if len(rest.sizes) == 0 {
+		p.best, p.upper = forced, forced.bins
+		return p.upper
+	}
+	least := max(lower-forced.bins, rest.firstFit(), rest.l2())
+	if least < rest.upper {
+		least = max(least, rest.stepped(rest.upper))
+	}
+	if least < rest.upper {
+		rest.tight(least)
+	}
+	known := p.upper - forced.bins // what is packed already allows as few
+	rest.upper = min(rest.upper, known)
+	if least < rest.upper && len(rest.sizes) <= sizesOfLinear {
+		least = rest.solve(least)
+	}
+	if rest.upper < known {
+		for k, c := range rest.best.all {
+			rest.best.all[k].size = rest.from[c.size]
 		}
-		counts := room[:m:m]
-		room = room[m:]
-		times := fill(p.capacity, p.sizes, left, counts, first)
-		for i := first; i < m; i++ {
-			left[i] -= times * counts[i]
-		}
-		p.best = append(p.best, Pattern{Counts: counts, Times: times})
-		p.upper += times
-		for first < m && left[first] == 0 {
-			first++
-		}
+		p.best = forced.and(&rest.best)
+		p.upper = p.best.bins
 	}
+	return forced.bins + least
 }
 
-// fill puts the largest that fits into one bin, again and again, and returns how
-// often what is left allows that.
-func fill(capacity int64, sizes []int64, left, counts []int, first int) int {
-	times := MaxCount
-	for i := first; i < len(sizes) && capacity > 0; i++ {
-		if left[i] == 0 || sizes[i] > capacity {
-			continue
-		}
-		counts[i] = min(left[i], int(capacity/sizes[i]))
-		capacity -= int64(counts[i]) * sizes[i]
-		times = min(times, left[i]/counts[i])
+// patterns is the best packing in the order of the items given.
+func (p *problem) patterns() []Pattern {
+	if len(p.sizes) == 0 || len(p.sizes) > MaxSizes {
+		return nil
 	}
-	return times
-}
-
-// l2 is Martello and Toth's bound (Knapsack Problems, 1990, ch. 8; from memory).
-// For every threshold a up to half a bin: items over capacity - a stand alone, those over
-// half a bin have a bin each, and the rest from a up goes into what room they leave.
-func (p *problem) l2() int {
-	most := p.l2At(0)
-	for i, size := range p.sizes {
-		if 2*size <= p.capacity && (i == 0 || size != p.sizes[i-1]) {
-			most = max(most, p.l2At(size))
-		}
-	}
-	return most
-}
-
-func (p *problem) l2At(a int64) int {
-	alone, large := 0, 0
-	var largeSum, smallSum int64
-	for i, size := range p.sizes {
-		switch n := p.counts[i]; {
-		case size > p.capacity-a:
-			alone += n
-		case 2*size > p.capacity:
-			large += n
-			largeSum += int64(n) * size
-		case size >= a:
-			smallSum += int64(n) * size
-		}
-	}
-	over := smallSum - (int64(large)*p.capacity - largeSum)
-	return alone + large + int(ceilDiv(max(0, over), p.capacity))
-}
-
-// bound is the cheapest that proves first fit's upper bins, or the best of the cheap
-// ones. At most two to a bin, or all alike: then first fit decreasing is optimal.
-func (p *problem) bound(upper int) int {
-	least, most := p.sizes[len(p.sizes)-1], p.sizes[0]
-	if 3*least > p.capacity || least == most {
-		return upper
-	}
-	lower := p.l2()
-	if lower < upper {
-		lower = max(lower, p.pairs())
-	}
-	return lower
-}
-
-// pairs is the bound of the items over a third of a bin alone: at most two of them go
-// together, and for such first fit decreasing is optimal.
-func (p *problem) pairs() int {
-	n := 0
-	for n < len(p.sizes) && 3*p.sizes[n] > p.capacity {
-		n++
-	}
-	return p.countFirstFit(n)
-}
-
-// ceilDiv is a/b rounded up; a is not under nought and b is over it.
-func ceilDiv(a, b int64) int64 { return (a + b - 1) / b }
-
-// packing gives the best packing back in the order of the items given.
-func (p *problem) packing(lower int) Packing {
-	out := Packing{Bins: p.upper, LowerBound: lower, Optimal: lower == p.upper, Patterns: p.best}
-	room := make([]int, p.given*len(p.best))
-	for k := range out.Patterns {
+	out := make([]Pattern, len(p.best.runs))
+	room := make([]int, p.given*len(out))
+	for k := range out {
 		counts := room[:p.given:p.given]
 		room = room[p.given:]
-		for i, n := range out.Patterns[k].Counts {
-			counts[p.from[i]] = n
+		for _, c := range p.best.cells(k) {
+			counts[p.from[c.size]] = c.count
 		}
-		out.Patterns[k].Counts = counts
+		out[k] = Pattern{Counts: counts, Times: p.best.runs[k].times}
 	}
 	return out
 }

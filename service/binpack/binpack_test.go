@@ -30,6 +30,7 @@ u120_00         150 want 48    42 69 67 57 93 90 38 36 45 42 33 79 27 57 44 84 8
 type instance struct {
 	name     string
 	capacity int64
+	kerf     int64
 	items    []Item
 	want     int
 }
@@ -266,6 +267,25 @@ func TestProperties(t *testing.T) {
 			t.Logf("gap: %d bins, bound %d, capacity %d, %v", got.Bins, got.LowerBound, capacity, items)
 		}
 	})
+}
+
+// l2At is L2 at one threshold, as it is written down.
+func (p *problem) l2At(a int64) int {
+	alone, large := 0, 0
+	var largeSum, smallSum int64
+	for i, size := range p.sizes {
+		switch n := p.counts[i]; {
+		case size > p.capacity-a:
+			alone += n
+		case 2*size > p.capacity:
+			large += n
+			largeSum += int64(n) * size
+		case size >= a:
+			smallSum += int64(n) * size
+		}
+	}
+	over := smallSum - (int64(large)*p.capacity - largeSum)
+	return alone + large + int(ceilDiv(max(0, over), p.capacity))
 }
 
 // Many sizes: the plain count comes to what first fit comes to bin by bin, and costs

@@ -7,6 +7,10 @@ const scale = 1 << 30
 // equal: the prices are rounded down by under one each.
 const near = 64
 
+// sizesOfLinear is how many sizes the relaxation is tried with: its work grows with
+// their square at every step.
+const sizesOfLinear = 100
+
 // workOfLinear bounds the relaxation in multiplications and steps of pricing: some
 // tens of milliseconds. What is proven by then stands.
 const workOfLinear = 40_000_000
