@@ -18,7 +18,7 @@ func (s *Service) ComputeTakeoff(ctx context.Context, sched *schedule.Schedule) 
 	if err := invalid(sched.Check(s.catalogue)); err != nil {
 		return nil, err
 	}
-	return nil, &Error{Kind: Unavailable, Code: "not_supported", Message: "Takeoffs are not built yet."}
+	return takeoff.Compute(sched, s.catalogue, rulebook.Find(sched.Rulebook)), nil
 }
 
 // SelectLintels checks a request and picks a lintel for each of its openings. Mistakes are [Invalid].

@@ -292,6 +292,61 @@ func TestScheduleIsKeptAsSent(t *testing.T) {
 	isKind(t, err, service.TooLarge)
 }
 
+// A takeoff reads back as it was answered, is what computing alone answers, and
+// the same request again gives the first answer.
+func TestTakeoffIsKeptAsAnswered(t *testing.T) {
+	t.Parallel()
+	d := newDesk(t)
+	p := d.clerk(t, "")
+	j, _, err := d.CreateJob(t.Context(), p, service.JobDraft{Reference: "one"}, service.Idempotency{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, _, err = d.MakeTakeoff(t.Context(), p, j.ID, 0, service.Idempotency{})
+	isKind(t, err, service.NotFound) // no schedule yet
+	raw, sched := demo(t)
+	if _, _, err := d.AddRevision(t.Context(), p, j.ID, raw, sched, service.Idempotency{}); err != nil {
+		t.Fatal(err)
+	}
+	once := service.Idempotency{Key: "a-takeoff-request", Fingerprint: "f"}
+	made, replayed, err := d.MakeTakeoff(t.Context(), p, j.ID, 0, once)
+	if err != nil || replayed {
+		t.Fatal(replayed, err)
+	}
+	alone, err := service.New(nil).ComputeTakeoff(t.Context(), sched)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bytes, err := service.Encode(alone)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, string(made.Document), string(bytes))
+	got, err := d.Takeoff(t.Context(), p, j.ID, made.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, got, made)
+	again, replayed, err := d.MakeTakeoff(t.Context(), p, j.ID, 0, once)
+	if err != nil || !replayed {
+		t.Fatal(replayed, err)
+	}
+	same(t, again, made)
+	once.Fingerprint = "g"
+	_, _, err = d.MakeTakeoff(t.Context(), p, j.ID, 1, once)
+	if e := isKind(t, err, service.Invalid); e.Code != "idempotency_mismatch" {
+		t.Errorf("code %s", e.Code)
+	}
+	list, err := d.Takeoffs(t.Context(), p, j.ID, service.Page{})
+	if err != nil || len(list.Items) != 1 {
+		t.Errorf("%d takeoffs, %v; want 1", len(list.Items), err)
+	}
+	history, err := d.History(t.Context(), p, j.ID, service.Page{})
+	if err != nil || len(history.Items) != 3 || history.Items[0].Subject != made.ID || history.Items[0].Revision != 1 {
+		t.Errorf("history %+v, %v; want the takeoff on top of three", history.Items, err)
+	}
+}
+
 func TestWithoutStoreItOnlyComputes(t *testing.T) {
 	t.Parallel()
 	s := service.New(nil)
