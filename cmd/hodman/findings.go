@@ -24,8 +24,17 @@ func printFindings(w io.Writer, findings []finding.Finding) {
 	}
 }
 
+// printFinding sets a note out in one paragraph and the others in full.
 func printFinding(w io.Writer, f finding.Finding) {
 	lead := fmt.Sprintf("  %-7s", strings.ToUpper(string(f.Severity)))
+	if f.Severity == finding.Note {
+		said := strings.TrimSuffix(f.Text, ".") + "."
+		if f.Remedy != "" {
+			said += " Remedy: " + f.Remedy
+		}
+		paragraph(w, lead, said)
+		return
+	}
 	paragraph(w, lead, f.Text)
 	if f.Remedy != "" {
 		paragraph(w, "         ", "Remedy: "+f.Remedy)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"hodman/service/lintel"
 )
@@ -23,8 +24,8 @@ func showLintels(w io.Writer, s *lintel.Selection) error {
 	})
 }
 
-// printLintels prints the pick for each opening, then who or what lifts it and
-// which others would serve, and last the lintels in hand that bear too little.
+// printLintels prints the pick for each opening, why it was picked, and who or
+// what lifts it.
 func printLintels(w io.Writer, picks []lintel.Pick) {
 	if len(picks) == 0 {
 		return
@@ -43,27 +44,53 @@ func printLintels(w io.Writer, picks []lintel.Pick) {
 	}
 	t.write(w)
 	fmt.Fprintln(w)
+	wide := longest(picks, func(p *lintel.Pick) string { return p.Opening })
 	for i := range picks {
-		printPick(w, &picks[i])
+		printPick(w, &picks[i], wide)
+	}
+	printHandling(w, picks)
+}
+
+// mostServing is how many other lintels are named for one opening; --json has all.
+const mostServing = 2
+
+// printPick says why, then the first others that would serve, then the longest in
+// hand that bears too little.
+func printPick(w io.Writer, p *lintel.Pick, wide int) {
+	lead := fmt.Sprintf("  %-*s  ", wide, p.Opening)
+	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
+	paragraph(w, lead, p.Why)
+	var serve []string
+	for _, a := range p.Alternatives[:min(len(p.Alternatives), mostServing)] {
+		serve = append(serve, a.Product+" bears "+size(a.Bearing)+", "+spoken(a.Status))
+	}
+	if len(serve) > 0 {
+		paragraph(w, indent, "Would serve too: "+strings.Join(serve, "; "))
+	}
+	if len(p.Short) > 0 {
+		paragraph(w, indent, "Too short: "+p.Short[0].Product+" "+p.Short[0].Text)
 	}
 }
 
-func printPick(w io.Writer, p *lintel.Pick) {
-	said := p.Why
-	if p.Handling != "" {
-		said += " " + p.Handling
+// printHandling says once for each product chosen who or what lifts it.
+func printHandling(w io.Writer, picks []lintel.Pick) {
+	title(w, "Handling")
+	wide := longest(picks, func(p *lintel.Pick) string { return p.Product })
+	told := make(map[string]bool)
+	for i := range picks {
+		if p := &picks[i]; p.Handling != "" && !told[p.Product] {
+			told[p.Product] = true
+			paragraph(w, fmt.Sprintf("  %-*s  ", wide, p.Product), p.Handling)
+		}
 	}
-	paragraph(w, fmt.Sprintf("  %-5s", p.Opening), said)
-	var serve []string
-	for _, a := range p.Alternatives {
-		serve = append(serve, a.Product+" bears "+a.Bearing.String()+", "+spoken(a.Status))
+}
+
+// longest is how many characters the longest of some names has.
+func longest(picks []lintel.Pick, name func(*lintel.Pick) string) (n int) {
+	for i := range picks {
+		n = max(n, utf8.RuneCountInString(name(&picks[i])))
 	}
-	if len(serve) > 0 {
-		paragraph(w, "       ", "Would serve too: "+strings.Join(serve, "; ")+".")
-	}
-	for _, s := range p.Short {
-		paragraph(w, "       ", "Too short: "+s.Product+" "+s.Text)
-	}
+	return n
 }
 
 // spoken is a status in words.

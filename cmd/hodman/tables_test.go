@@ -88,7 +88,7 @@ func TestTakeoffLayout(t *testing.T) {
 		},
 		Lintels: []lintel.Pick{
 			{Wall: "A", Opening: "A1", Leaf: "both", Clear: 910_000, Needed: 1_210_000, Product: "LIN-SC-105-1350", Length: 1_350_000,
-				BearingLeft: 220_000, BearingRight: 220_000, Mass: 12_345, Status: lintel.InStock, Why: "910 + 2 x 150 = 1210, next length up.",
+				BearingLeft: 220_000, BearingRight: 220_000, Mass: 12_345, Status: lintel.InStock, Handling: "12.3 kg is within the guideline figure for one person.", Why: "910 + 2 x 150 = 1210, next length up.",
 				Alternatives: []lintel.Alternative{{Product: "LIN-SC-105-1500", Length: 1_500_000, Bearing: 295_000, Status: lintel.OutOfStock}},
 				Short:        []lintel.Short{{Product: "LIN-SC-105-1200", Length: 1_200_000, Bearing: 145_000, Text: "bears 145 mm each end, 5 mm less than the least: not to be used unless the designer agrees"}}},
 			{Wall: "A", Opening: "A2", Leaf: "both", Clear: 5_000_000, Needed: 5_300_000, Status: lintel.NothingServes, Why: "No length is long enough."},
@@ -99,7 +99,7 @@ func TestTakeoffLayout(t *testing.T) {
 				{Product: "SAND-850", Unit: "kg", Required: 820_500, Mass: 820_500}, {Product: "BLK-100-D", Unit: "each", Required: measure.Each(81), Mass: 1_514_700}}},
 		},
 		Findings: []finding.Finding{
-			{Severity: finding.Note, Code: "a.note", At: "", Text: "Good to know."},
+			{Severity: finding.Note, Code: "a.note", At: "", Text: "Good to know", Remedy: "Nothing to do."},
 			{Severity: finding.Check, Code: "course.sliver", At: "/walls/0", Text: "The closing course of the inner leaf would be 65 mm high, which is under half a block; the masons will not thank you for it.", Remedy: "Lay coursing units.", Rule: "course.sliver"},
 			{Severity: finding.Stop, Code: "lintel.nothing_serves", At: "/walls/0/openings/1", Text: "Nothing spans 5000 mm.", Rule: "lintel.most_clear"},
 		},

@@ -79,10 +79,15 @@ func heaviest(lines []lift.Line, n int) []string {
 			}
 		}
 		l := left[most]
-		names = append(names, quantity(l.Required)+unitAfter(l.Unit)+" "+l.Product)
+		names = append(names, quantity(wholeUp(l.Required))+unitAfter(l.Unit)+" "+l.Product)
 		left = append(left[:most], left[most+1:]...)
 	}
 	return names
+}
+
+// wholeUp rounds up to a whole unit: enough at a glance.
+func wholeUp(q measure.Quantity) measure.Quantity {
+	return measure.Quantity(measure.CeilDiv(int64(q), int64(measure.Whole))) * measure.Whole
 }
 
 // unitAfter is a unit as it stands after a figure; a count needs none.
