@@ -1,6 +1,8 @@
 package drop
 
 import (
+	"strconv"
+
 	"hodman/service/lift"
 	"hodman/service/measure"
 	"hodman/service/product"
@@ -104,6 +106,14 @@ func (r *Request) loadsAt() string {
 		return "/schedule"
 	}
 	return "/lift_loads"
+}
+
+// liftAt is where one lift stands, for a schedule the whole of it.
+func (r *Request) liftAt(l int) string {
+	if r.Schedule != nil {
+		return r.loadsAt()
+	}
+	return r.loadsAt() + "/" + strconv.Itoa(l)
 }
 
 func given(n *int, book *rulebook.Book, rule string) int {

@@ -1,0 +1,212 @@
+package drop
+
+import (
+	"fmt"
+
+	"hodman/service/finding"
+	"hodman/service/lift"
+	"hodman/service/measure"
+	"hodman/service/rulebook"
+)
+
+// Make plans a request that [Request.Check] has passed, for its own loads or those of
+// its schedule's takeoff. The faults are what makes a plan impossible, each with the
+// lift, the product, the day and by how much: then the plan is empty. Without any loads
+// there is nothing to bring. Loads beyond 5000 t are refused as too large.
+func Make(r *Request, loads []lift.Load, book *rulebook.Book) (Plan, finding.Faults) {
+	cal := r.Programme.calendar()
+	spans, sums, faults := r.Programme.spans(loads, book)
+	if faults != nil {
+		return Plan{}, faults
+	}
+	j := newJob(r, loads, spans, book)
+	if faults := j.impossible(r, loads, cal); len(faults) > 0 {
+		return Plan{}, faults
+	}
+	j.blocks = blocksOf(j.goods, max(1, len(spans)), j.mostBlocks())
+	j.prepare()
+	p := &planner{Plan: newPlan(r), r: r, book: book, cal: cal, job: j, loads: loads}
+	p.Sums = append(p.Sums, sums...)
+	p.date()
+	way, cost, reached := lots(len(j.nodes)+1, j.lot)
+	if way == nil {
+		return Plan{}, j.tooFewTrips(reached, loads, cal)
+	}
+	if len(j.blocks) > 0 {
+		p.deliver(way)
+	}
+	p.price(cost)
+	p.platform()
+	p.ruled()
+	return p.Plan, nil
+}
+
+func newJob(r *Request, loads []lift.Load, spans []span, book *rulebook.Book) *job {
+	j := &job{spans: spans, fleet: newFleet(r.Vehicles, true),
+		lead: given(r.LeadDays, book, "drop.lead_days"), ahead: given(r.AheadDays, book, "drop.ahead_days")}
+	payload := measure.Mass(0)
+	for i := range r.Vehicles {
+		v := &r.Vehicles[i]
+		j.daily = j.daily || v.Available != nil && *v.Available > 0
+		if v.most() > 0 {
+			payload = max(payload, v.Payload)
+		}
+	}
+	j.goods = goodsOf(loads, book, payload)
+	if y := r.Yard; y != nil {
+		if y.MaxMass != nil {
+			j.yardMass = *y.MaxMass
+		}
+		if y.MaxPacks != nil {
+			j.yardPack = int64(*y.MaxPacks)
+		}
+	}
+	if r.HoldingCost != nil {
+		j.holding = *r.HoldingCost
+	}
+	return j
+}
+
+func (j *job) mostBlocks() int {
+	if j.daily {
+		return mostDailyBlocks
+	}
+	return mostBlocks
+}
+
+func newPlan(r *Request) Plan {
+	return Plan{Lifts: []LiftDates{}, Drops: []Drop{}, Hoists: []Hoist{}, BricksABay: []BayCount{}, Currency: r.Currency,
+		Sums: []string{}, Rules: []string{}, Findings: []finding.Finding{}, Cautions: Cautions}
+}
+
+// planner writes the plan of a job.
+type planner struct {
+	Plan
+	*job
+	r     *Request
+	book  *rulebook.Book
+	cal   *calendar
+	loads []lift.Load
+	rules []string
+}
+
+func (p *planner) find(severity finding.Severity, code, at, text, remedy, rule string) {
+	p.Findings = append(p.Findings, finding.Finding{Severity: severity, Code: code, At: at, Text: text, Remedy: remedy, Rule: rule})
+}
+
+// date dates the lifts.
+func (p *planner) date() {
+	for i, s := range p.spans {
+		p.Lifts = append(p.Lifts, LiftDates{p.loads[i].Lift, p.cal.day(s.starts), p.cal.day(s.ends), s.ends - s.starts + 1})
+	}
+	if first := p.cal.day(0); first != mustDate(p.r.Programme.Start) {
+		p.find(finding.Note, "drop.start_moved", "/programme/start", p.r.Programme.Start+" is not a working day; the job starts on "+first.String(), "", "")
+	}
+	if p.r.Yard == nil {
+		p.find(finding.Note, "drop.yard_not_given", "/yard", "how much the ground holds is not given and was not checked", "give yard with max_kg and max_packs", "")
+	}
+}
+
+// price gives the cost, its bound, and what simpler plans would cost in trips.
+func (p *planner) price(cost measure.Money) {
+	p.Cost = cost
+	p.LowerBound = min(cost, p.bound(p.r.Vehicles))
+	p.Optimal = p.Cost == p.LowerBound
+	if cost > 0 {
+		p.Gap = measure.Ratio(share(cost-p.LowerBound, int64(measure.One), int64(cost)))
+	}
+	trips := measure.Money(0)
+	for i := range p.Drops {
+		for k := range p.r.Vehicles {
+			if v := &p.r.Vehicles[k]; v.Key == p.Drops[i].Vehicle {
+				trips += *v.Cost
+			}
+		}
+	}
+	p.Sums = append(p.Sums, fmt.Sprintf("cost: trips %s + early goods %s = %s %s", trips, cost-trips, cost, p.Currency),
+		fmt.Sprintf("lower bound: %s %s; no plan within %d to %d working days before each lift costs less", p.LowerBound, p.Currency, p.lead, p.ahead))
+	start := p.starts()
+	byLift := measure.Money(0)
+	for l := range p.spans {
+		c := p.carry(start[l], start[l+1])
+		if !c.can {
+			return // too few trips a day for that: there is nothing to compare with
+		}
+		byLift += c.cost
+	}
+	p.Sums = append(p.Sums, fmt.Sprintf("lift by lift the trips would cost %s %s", byLift, p.Currency))
+	if all := p.carry(0, len(p.blocks)); all.can {
+		p.Sums = append(p.Sums, fmt.Sprintf("everything at once the trips would cost %s %s, were the ground and the days to allow it", all.cost, p.Currency))
+	}
+}
+
+// deliver writes the drops along the way that was found.
+func (p *planner) deliver(way []int) {
+	for i := 1; i+1 < len(way); i++ {
+		from, to := p.nodes[way[i]-1], len(p.blocks)
+		if way[i+1] <= len(p.nodes) {
+			to = p.nodes[way[i+1]-1].block
+		}
+		needs := p.needs(from.block, to)
+		m := p.carry(from.block, to)
+		for _, t := range m.trips {
+			p.Drops = append(p.Drops, p.drop(t, m.load, needs, p.cal.day(from.day)))
+		}
+	}
+}
+
+// need is pieces of a good, first needed for one lift.
+type need struct {
+	lift   int
+	pieces int64
+}
+
+func (j *job) needs(from, to int) [][]need {
+	needs := make([][]need, len(j.goods))
+	for _, b := range j.blocks[from:to] {
+		for _, p := range b.parts {
+			needs[p.good] = append(needs[p.good], need{b.lift, p.pieces})
+		}
+	}
+	return needs
+}
+
+// drop writes one trip; what it brings serves the lowest lift that still needs it.
+func (p *planner) drop(t trip, load []cargo, needs [][]need, date Date) Drop {
+	d := Drop{Number: len(p.Drops) + 1, Date: date, Vehicle: p.r.Vehicles[t.vehicle].Key}
+	pieces := make([]int64, len(p.goods))
+	for i, n := range t.counts {
+		pieces[load[i].good] += n * load[i].pieces
+		d.Mass += measure.Mass(n * load[i].mass)
+		d.Places += int(n * load[i].places)
+	}
+	serves := make([]bool, len(p.loads))
+	for i, n := range pieces {
+		if n == 0 {
+			continue
+		}
+		g := &p.goods[i]
+		line := DropLine{Product: g.Product, Quantity: measure.Quantity(n) * g.piece}
+		line.Mass = g.mass(line.Quantity)
+		if !g.Loose {
+			line.Packs = int(n)
+		}
+		d.Lines = append(d.Lines, line)
+		for queue := &needs[i]; n > 0; {
+			head := &(*queue)[0]
+			serves[head.lift] = true
+			took := min(n, head.pieces)
+			head.pieces -= took
+			n -= took
+			if head.pieces == 0 {
+				*queue = (*queue)[1:]
+			}
+		}
+	}
+	for l, s := range serves {
+		if s {
+			d.ForLifts = append(d.ForLifts, p.loads[l].Lift)
+		}
+	}
+	return d
+}
