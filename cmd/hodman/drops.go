@@ -34,16 +34,20 @@ func printDrops(w io.Writer, plan *drop.Plan) {
 	lifts.write(w)
 
 	title(w, "Drops")
-	drops := newTable(number("Drop"), text("Date"), wrapped("Vehicle", 18), text("For lifts"), number("Packs"), wrapped("Goods", 30),
+	drops := newTable(number("Drop"), text("Date"), wrapped("Vehicle", 18), text("For lifts"), wrapped("Goods", 42),
 		number("Mass kg"), number("Places"))
 	for i := range plan.Drops {
 		d := &plan.Drops[i]
-		packs, goods := 0, make([]string, len(d.Lines))
+		goods := make([]string, len(d.Lines))
 		for k, l := range d.Lines {
-			packs += l.Packs
-			goods[k] = quantity(l.Quantity) + " " + l.Product
+			goods[k] = quantity(l.Quantity) + held + l.Product
+			if l.Packs == 1 {
+				goods[k] += held + "(1" + held + "pack)"
+			} else if l.Packs > 0 {
+				goods[k] += held + "(" + count(l.Packs) + held + "packs)"
+			}
 		}
-		drops.row(count(d.Number), weekday(d.Date), d.Vehicle, numbers(d.ForLifts), count(packs), strings.Join(goods, "\n"), mass(d.Mass), count(d.Places))
+		drops.row(count(d.Number), weekday(d.Date), d.Vehicle, numbers(d.ForLifts), strings.Join(goods, ", "), mass(d.Mass), count(d.Places))
 	}
 	drops.write(w)
 	printCost(w, plan)
@@ -69,15 +73,17 @@ func percent(r measure.Ratio) string {
 	return fmt.Sprintf("%d.%d", tenths/10, tenths%10)
 }
 
-// printHoists prints what is put out on each bay, one round after the other, and
-// how many bricks or blocks alone a bay may carry.
+// printHoists prints the rounds in which a lift is loaded out, and how many bricks
+// or blocks alone a bay may carry. What stands on each single bay is in the JSON.
 func printHoists(w io.Writer, plan *drop.Plan) {
 	if len(plan.Hoists) > 0 {
-		title(w, "Putting out on the platform")
-		t := newTable(number("Lift"), number("Round"), number("Bays"), wrapped("Goods on each bay", 44), number("kg a bay"), number("Load kN/m2"), number("Limit kN/m2"))
-		for _, r := range rounds(plan.Hoists) {
-			h := r.first
-			t.row(count(h.Lift), count(h.Order), r.bays, hoisted(h), mass(h.Mass), hundredths(h.Imposed), h.Limit.String())
+		title(w, "Putting out on the platform, the round before used up first")
+		t := newTable(number("Lift"), number("Round"), number("Bays"), wrapped("On each bay", 44), number("Mass kg"),
+			number("Most kN/m2"), number("Limit kN/m2"))
+		for hoists := plan.Hoists; len(hoists) > 0; {
+			n := inRound(hoists)
+			roundRow(t, hoists[:n], plan.BricksABay)
+			hoists = hoists[n:]
 		}
 		t.write(w)
 	}
@@ -90,37 +96,50 @@ func printHoists(w io.Writer, plan *drop.Plan) {
 	}
 }
 
-// round is bays next to each other that are loaded alike in one round.
-type round struct {
-	first *drop.Hoist
-	bays  string
+// inRound is how many hoists at the front belong to one round of one lift.
+func inRound(hoists []drop.Hoist) int {
+	n := 1
+	for n < len(hoists) && hoists[n].Lift == hoists[0].Lift && hoists[n].Order == hoists[0].Order {
+		n++
+	}
+	return n
 }
 
-// rounds puts bays that are loaded alike into one row.
-func rounds(hoists []drop.Hoist) (rows []round) {
-	last := 0
+// roundRow adds one round: from how few to how many of each brick or block stand on
+// a bay, and the load of the bay that is loaded most.
+func roundRow(t *table, hoists []drop.Hoist, laid []drop.BayCount) {
+	total, most := measure.Mass(0), measure.Ratio(0)
 	for i := range hoists {
-		h := &hoists[i]
-		if n := len(rows) - 1; n >= 0 {
-			f := rows[n].first
-			if f.Lift == h.Lift && f.Order == h.Order && last+1 == h.Bay && hoisted(f) == hoisted(h) && f.Imposed == h.Imposed {
-				rows[n].bays = fmt.Sprintf("%d-%d", f.Bay, h.Bay)
-				last = h.Bay
-				continue
+		total += hoists[i].Mass
+		most = max(most, hoists[i].Imposed)
+	}
+	var goods []string
+	for _, b := range laid {
+		if least, most := onBays(hoists, b.Product); least == most && most > 0 {
+			goods = append(goods, quantity(most)+held+b.Product)
+		} else if most > 0 {
+			goods = append(goods, least.String()+" to "+quantity(most)+held+b.Product)
+		}
+	}
+	goods = append(goods, "small goods")
+	t.row(count(hoists[0].Lift), count(hoists[0].Order), count(len(hoists)), strings.Join(goods, ", "), mass(total), hundredths(most), hoists[0].Limit.String())
+}
+
+// onBays is the least and the most of a product that stands on any of these bays.
+func onBays(hoists []drop.Hoist, product string) (least, most measure.Quantity) {
+	for i := range hoists {
+		here := measure.Quantity(0)
+		for _, l := range hoists[i].Lines {
+			if l.Product == product {
+				here += l.Quantity
 			}
 		}
-		rows, last = append(rows, round{h, fmt.Sprint(h.Bay)}), h.Bay
+		if i == 0 {
+			least = here
+		}
+		least, most = min(least, here), max(most, here)
 	}
-	return rows
-}
-
-// hoisted says what stands on one bay.
-func hoisted(h *drop.Hoist) string {
-	goods := make([]string, len(h.Lines))
-	for i, l := range h.Lines {
-		goods[i] = quantity(l.Quantity) + " " + l.Product
-	}
-	return strings.Join(goods, ", ")
+	return least, most
 }
 
 // hundredths prints a ratio rounded up to a hundredth: an imposed load is never

@@ -54,14 +54,17 @@ func printLintels(w io.Writer, picks []lintel.Pick) {
 // mostServing is how many other lintels are named for one opening; --json has all.
 const mostServing = 2
 
-// printPick says why, then the first others that would serve, then the longest in
-// hand that bears too little.
+// printPick says why, then, where it is not in hand, the first others that would
+// serve, then the longest that bears too little.
 func printPick(w io.Writer, p *lintel.Pick, wide int) {
 	lead := fmt.Sprintf("  %-*s  ", wide, p.Opening)
 	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
 	paragraph(w, lead, p.Why)
 	var serve []string
-	for _, a := range p.Alternatives[:min(len(p.Alternatives), mostServing)] {
+	for _, a := range p.Alternatives {
+		if p.Status == lintel.InStock || len(serve) == mostServing {
+			break // what is in hand and set aside needs no other
+		}
 		serve = append(serve, a.Product+" bears "+size(a.Bearing)+", "+spoken(a.Status))
 	}
 	if len(serve) > 0 {

@@ -98,13 +98,16 @@ func rule(w io.Writer, widths []int) {
 	fmt.Fprintln(w)
 }
 
+// held is a space that wrap does not break a line at.
+const held = "\u00a0"
+
 // wrap breaks a text between words so that no line has more than wide characters,
 // but for a word longer than that. wide 0 leaves it whole. Lines broken already stay so.
 func wrap(s string, wide int) []string {
 	var lines []string
 	for given := range strings.SplitSeq(s, "\n") {
 		line := ""
-		for _, word := range strings.Fields(given) {
+		for _, word := range strings.FieldsFunc(given, func(r rune) bool { return r == ' ' }) {
 			switch {
 			case line == "":
 				line = word
@@ -116,6 +119,9 @@ func wrap(s string, wide int) []string {
 			}
 		}
 		lines = append(lines, line)
+	}
+	for i, line := range lines {
+		lines[i] = strings.ReplaceAll(line, held, " ")
 	}
 	return lines
 }
