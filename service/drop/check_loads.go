@@ -13,6 +13,7 @@ const (
 	mostRequired = 10_000_000 * measure.Whole
 	mostPack     = 1_000_000 * measure.Whole
 	mostPackMass = 50 * measure.Tonne
+	mostPacks    = 1_000_000 // of one line
 )
 
 // kinds are what a line may be.
@@ -70,6 +71,9 @@ func (c *checker) line(at string, l *lift.Line, seen map[string]bool, as map[str
 	}
 	if l.Required < 0 || l.Required > mostRequired {
 		c.Add(at+"/required", "range", "is "+l.Required.String()+"; give 0 to "+mostRequired.String())
+	}
+	if l.Pack > 0 && l.Required/l.Pack > mostPacks {
+		c.Add(at+"/required", "too_large", "is over "+strconv.Itoa(mostPacks)+" packs; plan the job in parts")
 	}
 	if l.Pack <= 0 || l.Pack > mostPack {
 		c.Add(at+"/pack", "range", "is missing or "+l.Pack.String()+"; give how much is in one pack, up to "+mostPack.String())

@@ -72,7 +72,7 @@ func (j *job) prepare() {
 // packs is pack equivalents in millionths: places, or for goods that take none a place's worth of mass.
 func (g *good) packs(pieces int64) int64 {
 	if g.perPlace == 0 {
-		return int64(g.mass(measure.Quantity(pieces)*g.piece)) / int64(measure.Kilogram)
+		return measure.HalfUpDiv(int64(g.mass(measure.Quantity(pieces)*g.piece))*int64(measure.One), int64(g.worth))
 	}
 	return measure.HalfUpDiv(pieces*int64(measure.One), g.perPlace)
 }

@@ -22,6 +22,8 @@ type good struct {
 	piece measure.Quantity
 	// perPlace is how many pieces stand on one deck place; nought: they take none.
 	perPlace int64
+	// worth is what counts as a pack of goods that take no place.
+	worth measure.Mass
 	// needed is what is required up to and with each lift.
 	needed []measure.Quantity
 }
@@ -53,9 +55,9 @@ func newGood(line *lift.Line, lifts int, book *rulebook.Book, payload measure.Ma
 	if line.Loose && line.Pack > measure.Whole {
 		g.piece = measure.Whole
 	}
+	g.worth = measure.Mass(book.Count("drop.place")) * measure.Kilogram
 	if placed(line.Kind) {
-		worth := measure.Mass(book.Count("drop.place")) * measure.Kilogram
-		g.perPlace = max(measure.FloorDiv(int64(line.Pack), int64(g.piece)), g.fits(worth))
+		g.perPlace = max(measure.FloorDiv(int64(line.Pack), int64(g.piece)), g.fits(g.worth))
 		g.perPlace = max(1, min(g.perPlace, g.fits(payload)))
 	}
 	return g
