@@ -169,18 +169,11 @@ func (p *problem) close(lower int) int {
 	if least < rest.upper {
 		rest.tight(least)
 	}
-	known := p.upper - forced.bins // what is packed already allows as few
-	rest.upper = min(rest.upper, known)
+	rest.upper = min(rest.upper, p.upper-forced.bins) // what is packed already allows as few
 	if least < rest.upper && len(rest.sizes) <= sizesOfLinear {
 		least = rest.solve(least)
 	}
-	if rest.upper < known {
-		for k, c := range rest.best.all {
-			rest.best.all[k].size = rest.from[c.size]
-		}
-		p.best = forced.and(&rest.best)
-		p.upper = p.best.bins
-	}
+	p.better(&forced, rest)
 	return forced.bins + least
 }
 

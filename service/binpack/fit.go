@@ -71,8 +71,11 @@ func (p *problem) fits(i int, room int64) int {
 
 // tight fills bin by bin too, each with the largest piece left and what leaves least
 // room beside it (Gupta and Ho's minimum bin slack, 1999), and keeps that where it
-// takes fewer bins than are known. It does not go below lower.
+// takes fewer bins than first fit, which may not be at lower already.
 func (p *problem) tight(lower int) {
+	if p.upper <= lower {
+		return
+	}
 	t := filling{p: p, left: append([]int(nil), p.counts...)}
 	var made plan
 	for first := 0; first < len(p.sizes); {

@@ -1,5 +1,7 @@
 package binpack
 
+import "math"
+
 // scale is the value of a whole bin in the integer prices of the items.
 const scale = 1 << 30
 
@@ -11,12 +13,12 @@ const near = 64
 // their square at every step.
 const sizesOfLinear = 100
 
-// workOfLinear bounds the relaxation in multiplications and steps of pricing: some
-// tens of milliseconds. What is proven by then stands.
-const workOfLinear = 40_000_000
-
-// stepsOfPricing bounds one search for the dearest pattern.
-const stepsOfPricing = 200_000
+// workOfLinear bounds the relaxation in multiplications: some tens of milliseconds.
+// What is proven by then stands. A step of pricing counts as so many.
+const (
+	workOfLinear = 40_000_000
+	workOfStep   = 5
+)
 
 // linear is the relaxation over patterns: fewest bins, in parts of bins, that hold
 // every item. Floats lead the simplex; the bound itself is an exact sum over integer
@@ -24,57 +26,67 @@ const stepsOfPricing = 200_000
 // machine fuses it into the sum and every machine takes the same way.
 type linear struct {
 	p       *problem
-	basis   [][]int   // one pattern a row
+	basis   [][]cell  // one pattern a row
 	share   []float64 // how many of each
 	inverse []float64 // of the basis, m x m by rows
+	dual    []float64 // the sum of its rows
+	along   []float64 // what the pattern that enters takes off each share
 	pricing pricing
 }
 
 func newLinear(p *problem) *linear {
 	m := len(p.sizes)
-	l := &linear{p: p, basis: make([][]int, m), share: make([]float64, m), inverse: make([]float64, m*m)}
+	floats := make([]float64, m*m+3*m)
+	l := &linear{p: p, basis: make([][]cell, m), share: floats[:m], dual: floats[m : 2*m], along: floats[2*m : 3*m], inverse: floats[3*m:]}
 	for i, size := range p.sizes {
 		n := min(p.counts[i], int(p.capacity/size))
-		l.basis[i] = make([]int, m)
-		l.basis[i][i] = n
+		l.basis[i] = []cell{{i, n}}
 		l.share[i] = float64(p.counts[i]) / float64(n)
 		l.inverse[i*m+i] = 1 / float64(n)
+		l.dual[i] = 1 / float64(n)
 	}
 	l.pricing = newPricing(p)
 	return l
 }
 
-// solve improves the relaxation until it is solved or its bound reaches upper, and
-// returns the best bound proven on the way, at least lower.
+// solve improves the relaxation until it is solved, or no better bound is to be had
+// from it, or its bound reaches upper, and returns the best bound proven on the way, at
+// least lower.
 func (l *linear) solve(lower, upper int) int {
 	m := len(l.basis)
-	column, along := make([]int, m), make([]float64, m)
 	for work := workOfLinear; work > 0; {
 		l.price()
-		value, exact := l.pricing.dearest(column)
-		work -= 3*m*m + stepsOfPricing - l.pricing.steps
-		if !exact {
+		exact := l.pricing.dearest()
+		work -= m*m + workOfStep*l.pricing.taken
+		if l.pricing.value <= scale+near && !exact {
 			break
 		}
-		if lower = max(lower, l.bound(value)); lower >= upper || value <= scale+near {
+		if exact {
+			lower = max(lower, l.bound(l.pricing.value))
+		}
+		if lower >= upper || l.pricing.value <= scale+near || lower >= l.bins() {
 			break
 		}
-		if !l.enter(column, along) {
+		if !l.enter(l.pricing.best) {
 			break
 		}
 	}
 	return lower
 }
 
+// bins is the relaxation's own number of bins, rounded up: its bound gets no higher.
+func (l *linear) bins() int {
+	sum := 0.0
+	for _, s := range l.share {
+		sum += s
+	}
+	return int(math.Ceil(sum - 1e-6))
+}
+
 // price sets the items' integer prices: the duals, rounded down, none under nought.
 func (l *linear) price() {
-	m := len(l.basis)
-	for j := range m {
-		sum := 0.0
-		for i := range m {
-			sum += l.inverse[i*m+j]
-		}
-		l.pricing.price[j] = min(scale, int64(float64(max(0, sum)*scale)))
+	for j, d := range l.dual {
+		l.pricing.price[j] = min(scale, int64(float64(max(0, d)*scale)))
 	}
 }
 
@@ -90,111 +102,52 @@ func (l *linear) bound(value int64) int {
 
 // enter brings a pattern into the basis in place of the one that it uses up first.
 // It returns false where rounding leaves none to go.
-func (l *linear) enter(column []int, along []float64) bool {
+func (l *linear) enter(column []cell) bool {
 	m := len(l.basis)
-	for i := range m {
-		along[i] = 0
-		for j, n := range column {
-			along[i] += float64(l.inverse[i*m+j] * float64(n))
-		}
-	}
 	out, least := -1, 0.0
-	for i, a := range along {
+	for i := range l.along {
+		a := 0.0
+		for _, c := range column {
+			a += float64(l.inverse[i*m+c.size] * float64(c.count))
+		}
+		l.along[i] = a
 		if a <= 1e-9 {
 			continue
 		}
-		if ratio := l.share[i] / a; out < 0 || ratio < least-1e-12 || ratio < least+1e-12 && a > along[out] {
+		if ratio := l.share[i] / a; out < 0 || ratio < least-1e-12 || ratio < least+1e-12 && a > l.along[out] {
 			out, least = i, ratio
 		}
 	}
 	if out < 0 {
 		return false
 	}
-	l.pivot(out, along)
-	copy(l.basis[out], column)
+	l.pivot(out)
+	l.basis[out] = append(l.basis[out][:0], column...)
 	return true
 }
 
-func (l *linear) pivot(out int, along []float64) {
+func (l *linear) pivot(out int) {
 	m := len(l.basis)
 	row := l.inverse[out*m : out*m+m]
+	by := l.along[out]
 	for j := range row {
-		row[j] /= along[out]
+		row[j] /= by
 	}
-	l.share[out] /= along[out]
-	for i, a := range along {
+	l.share[out] /= by
+	for i, a := range l.along {
 		if i == out || a == 0 {
 			continue
 		}
-		for j := range row {
-			l.inverse[i*m+j] -= float64(a * row[j])
+		other := l.inverse[i*m : i*m+m]
+		for j, r := range row {
+			other[j] -= float64(a * r)
 		}
 		l.share[i] = max(0, l.share[i]-float64(a*l.share[out]))
 	}
-}
-
-// pricing looks for the pattern of the highest price: a bounded knapsack, by depth
-// first search, the dearest for its size first.
-type pricing struct {
-	p     *problem
-	price []int64
-	order []int // by falling price for the size
-	now   []int
-	best  []int
-	value int64
-	steps int
-}
-
-func newPricing(p *problem) pricing {
-	m := len(p.sizes)
-	ints := make([]int, 2*m)
-	k := pricing{p: p, price: make([]int64, m), order: make([]int, m), now: ints[:m]}
-	for i := range k.order {
-		k.order[i] = i
-	}
-	return k
-}
-
-// dearest writes the dearest pattern to best and returns its price. The second
-// result is false where the steps ran out: then the price is not the highest for sure.
-func (k *pricing) dearest(best []int) (int64, bool) {
-	// Insertion sort: the order hardly changes from one call to the next.
-	for a := 1; a < len(k.order); a++ {
-		for b := a; b > 0 && k.denser(k.order[b], k.order[b-1]); b-- {
-			k.order[b], k.order[b-1] = k.order[b-1], k.order[b]
+	clear(l.dual)
+	for i := range m {
+		for j, r := range l.inverse[i*m : i*m+m] {
+			l.dual[j] += r
 		}
-	}
-	clear(k.now)
-	clear(best)
-	k.best, k.value, k.steps = best, 0, stepsOfPricing
-	k.descend(0, k.p.capacity, 0)
-	return k.value, k.steps > 0
-}
-
-func (k *pricing) denser(i, j int) bool {
-	a, b := k.price[i]*k.p.sizes[j], k.price[j]*k.p.sizes[i]
-	return a > b || a == b && i < j
-}
-
-func (k *pricing) descend(depth int, room, value int64) {
-	if k.steps--; k.steps <= 0 {
-		return
-	}
-	if value > k.value {
-		k.value = value
-		copy(k.best, k.now)
-	}
-	for ; depth < len(k.order); depth++ {
-		i := k.order[depth]
-		price, size := k.price[i], k.p.sizes[i]
-		if value+room*price/size <= k.value { // rounded down: prices are whole
-			return
-		}
-		n := min(k.p.counts[i], int(room/size))
-		for ; n > 0; n-- {
-			k.now[i] = n
-			k.descend(depth+1, room-int64(n)*size, value+int64(n)*price)
-		}
-		k.now[i] = 0
 	}
 }

@@ -15,7 +15,12 @@ func (p *problem) reduce(forced *plan) *problem {
 			}
 		}
 	}
-	rest := &problem{capacity: p.capacity, given: len(p.sizes)}
+	return p.rest(left)
+}
+
+// rest is what is left to pack, each size from its place here.
+func (p *problem) rest(left []int) *problem {
+	rest := &problem{capacity: p.capacity}
 	for i, n := range left {
 		if n > 0 {
 			rest.sizes, rest.counts, rest.from = append(rest.sizes, p.sizes[i]), append(rest.counts, n), append(rest.from, i)

@@ -3,8 +3,8 @@ package binpack
 // Steps that searches may take: one over a remainder of the relaxation, and all of
 // one packing together. They bound the time to some tens of milliseconds.
 const (
-	stepsOfRemainder = 100_000
-	stepsOfAll       = 1_000_000
+	stepsOfRemainder = 20_000
+	stepsOfAll       = 200_000
 )
 
 // solve closes the gap between lower and what is packed. It rounds the relaxation
@@ -13,6 +13,7 @@ const (
 func (p *problem) solve(lower int) int {
 	l := newLinear(p)
 	lower = l.solve(lower, p.upper)
+	p.round(l, lower)
 	p.steps = stepsOfAll
 	proven := true // that no fewer than target do
 	for target := lower; target < p.upper && p.steps > 0; target++ {
@@ -26,6 +27,34 @@ func (p *problem) solve(lower int) int {
 		}
 	}
 	return lower
+}
+
+// round keeps the whole bins of the relaxation, or fewer of each, and fills the rest
+// first fit and then tight.
+func (p *problem) round(l *linear, lower int) {
+	for back := 0; p.upper > lower; back = 2*back + 1 {
+		left := append([]int(nil), p.counts...)
+		kept := p.keep(l, left, back)
+		if kept.bins == 0 {
+			return
+		}
+		rest := p.rest(left)
+		rest.firstFit()
+		rest.tight(lower - kept.bins)
+		p.better(&kept, rest)
+	}
+}
+
+// better takes kept and the rest's packing, if they come to fewer bins.
+func (p *problem) better(kept *plan, rest *problem) {
+	if kept.bins+rest.best.bins >= p.upper {
+		return
+	}
+	for k, c := range rest.best.all {
+		rest.best.all[k].size = rest.from[c.size]
+	}
+	p.best = kept.and(&rest.best)
+	p.upper = p.best.bins
 }
 
 // reach looks for a packing into target bins. all says that there is none.
@@ -43,7 +72,7 @@ func (p *problem) reach(l *linear, target int) (found, all bool) {
 			for _, counts := range s.bins {
 				kept.addCounts(counts, 1)
 			}
-			p.best = kept
+			p.best = kept.and(new(plan))
 			return true, false
 		}
 		if kept.bins == 0 {
@@ -55,20 +84,19 @@ func (p *problem) reach(l *linear, target int) (found, all bool) {
 // keep takes whole bins of the relaxation, back fewer of each pattern, out of what
 // is left to pack.
 func (p *problem) keep(l *linear, left []int, back int) (kept plan) {
-	for k, counts := range l.basis {
+	for k, cells := range l.basis {
 		times := int(l.share[k]+1e-6) - back // rounded down, but for a float's last digits
-		for i, n := range counts {
-			if n > 0 {
-				times = min(times, left[i]/n)
-			}
+		for _, c := range cells {
+			times = min(times, left[c.size]/c.count)
 		}
 		if times <= 0 {
 			continue
 		}
-		for i, n := range counts {
-			left[i] -= times * n
+		for _, c := range cells {
+			left[c.size] -= times * c.count
 		}
-		kept.addCounts(counts, times)
+		kept.all = append(kept.all, cells...)
+		kept.close(times)
 	}
 	return kept
 }
