@@ -21,6 +21,12 @@ func writeFixed(enc *jsontext.Encoder, n int64, decimals int) error {
 	return enc.WriteValue(appendFixed(room[:0], n, decimals))
 }
 
+// printFixed is n/10^decimals as text.
+func printFixed(n int64, decimals int) string {
+	var room [32]byte
+	return string(appendFixed(room[:0], n, decimals))
+}
+
 // appendFixed appends n/10^decimals in plain decimal form without trailing noughts.
 func appendFixed(b []byte, n int64, decimals int) []byte {
 	u := uint64(n)

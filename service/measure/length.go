@@ -29,7 +29,7 @@ const MaxLength = 10_000 * Metre
 func (l Length) Mm() float64 { return float64(l) / float64(Millimetre) }
 
 // String prints millimetres without trailing noughts: "102.5".
-func (l Length) String() string { return string(appendFixed(nil, int64(l), 3)) }
+func (l Length) String() string { return printFixed(int64(l), 3) }
 
 // MarshalJSONTo writes the length as a JSON number of millimetres.
 func (l Length) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(l), 3) }

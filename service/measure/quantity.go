@@ -87,7 +87,7 @@ const MaxMass = 1_000_000 * Tonne
 func (m Mass) Kg() float64 { return float64(m) / float64(Kilogram) }
 
 // String prints kilograms without trailing noughts.
-func (m Mass) String() string { return string(appendFixed(nil, int64(m), 3)) }
+func (m Mass) String() string { return printFixed(int64(m), 3) }
 
 // MarshalJSONTo writes kilograms.
 func (m Mass) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(m), 3) }
@@ -122,7 +122,7 @@ func (r Ratio) HalfUpOf(n int64) int64 {
 func (r Ratio) Float() float64 { return float64(r) / float64(One) }
 
 // String prints the ratio without trailing noughts.
-func (r Ratio) String() string { return string(appendFixed(nil, int64(r), 6)) }
+func (r Ratio) String() string { return printFixed(int64(r), 6) }
 
 // MarshalJSONTo writes the ratio as a JSON number.
 func (r Ratio) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(r), 6) }
@@ -151,7 +151,7 @@ func Each(n int) Quantity { return Quantity(n) * Whole }
 func Metres(l Length) Quantity { return Quantity(CeilDiv(int64(l), int64(Millimetre))) }
 
 // String prints the quantity without trailing noughts.
-func (q Quantity) String() string { return string(appendFixed(nil, int64(q), 3)) }
+func (q Quantity) String() string { return printFixed(int64(q), 3) }
 
 // MarshalJSONTo writes the quantity as a JSON number.
 func (q Quantity) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(q), 3) }
@@ -175,7 +175,7 @@ const MoneyUnit Money = 10_000
 
 // String prints at least two decimals, and up to four where they are not nought.
 func (m Money) String() string {
-	s := string(appendFixed(nil, int64(m), 4))
+	s := printFixed(int64(m), 4)
 	whole, fraction, _ := strings.Cut(s, ".")
 	for len(fraction) < 2 {
 		fraction += "0"
