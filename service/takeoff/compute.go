@@ -33,6 +33,7 @@ type job struct {
 	levels   lift.Levels
 	units    []*units // in order of first appearance
 	mixes    []*mix
+	lintels  [][]measure.Length // chosen, by wall and opening; nought: none
 	ledger   ledger
 	out      *Takeoff
 }

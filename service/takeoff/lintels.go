@@ -18,8 +18,10 @@ const seatZone = 225 * measure.Millimetre
 func (j *job) countLintels() {
 	var openings []lintel.Opening
 	var places [][2]int
+	j.lintels = make([][]measure.Length, len(j.schedule.Walls))
 	for i := range j.schedule.Walls {
 		w := &j.schedule.Walls[i]
+		j.lintels[i] = make([]measure.Length, len(w.Openings))
 		for k := range w.Openings {
 			if w.Openings[k].HasLintel() {
 				openings = append(openings, j.toCarry(i, k))
@@ -39,24 +41,16 @@ func (j *job) countLintels() {
 		if p.Product == "" {
 			continue
 		}
-		w := &j.schedule.Walls[places[n][0]]
-		seat := j.levels.At(w.Base + w.Openings[places[n][1]].Top())
+		i, k := places[n][0], places[n][1]
+		w := &j.schedule.Walls[i]
+		j.lintels[i][k] = p.Length
+		seat := j.levels.At(w.Base + w.Openings[k].Top())
 		e := j.ledger.of(j.cat.Find(p.Product), "each", len(j.levels.Tops))
 		e.lifts[seat] += measure.Whole
 		e.line.Net += measure.Whole
 		e.rule(p.Rules...)
 		e.sum(w.Ref + "/" + p.Opening + ": " + p.Clear.String() + " + 2 x " + p.LeastBearing.String() + " = " + p.Needed.String() + " mm, " + p.Length.String() + " long")
 	}
-}
-
-// picked is the lintel chosen for an opening, or nil.
-func (j *job) picked(wall, opening string) *lintel.Pick {
-	for n := range j.out.Lintels {
-		if p := &j.out.Lintels[n]; p.Wall == wall && p.Opening == opening && p.Product != "" {
-			return p
-		}
-	}
-	return nil
 }
 
 // toCarry describes opening k of wall i to the lintel engine: what sits on the

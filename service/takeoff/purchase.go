@@ -169,14 +169,9 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 		w, leaves := &j.schedule.Walls[i], j.leaves(i)
 		last := &leaves[len(leaves)-1]
 		a := ancillary.Wall{Ref: w.Ref, At: wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leaves[0].Unit,
-			Run: w.Length - faceEnd(last, w.Left) - faceEnd(last, w.Right), Lintels: make([]measure.Length, len(w.Openings))}
+			Run: w.Length - faceEnd(last, w.Left) - faceEnd(last, w.Right), Lintels: j.lintels[i]}
 		if len(leaves) == 2 {
 			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
-		}
-		for k := range w.Openings {
-			if p := j.picked(w.Ref, w.Openings[k].Ref); p != nil {
-				a.Lintels[k] = p.Length
-			}
 		}
 		a.DPC = j.dpcLevel(w)
 		walls[i] = a
