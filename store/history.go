@@ -12,17 +12,17 @@ import (
 // insertEvent numbers an event and adds it. The job's row stays locked until
 // the transaction ends, so numbers are in the order of commits.
 func insertEvent(ctx context.Context, tx pgx.Tx, tenant uuid.UUID, e service.Event) error {
-	err := tx.QueryRow(ctx, `
-		UPDATE jobs SET events = events + 1
-		WHERE tenant_id = $1 AND id = $2
-		RETURNING events`, tenant, e.JobID).Scan(&e.Number)
-	if err != nil {
-		return found(err, "job")
-	}
-	_, err = tx.Exec(ctx, `
+	tag, err := tx.Exec(ctx, `
+		WITH job AS (
+			UPDATE jobs SET events = events + 1
+			WHERE tenant_id = $1 AND id = $3
+			RETURNING events)
 		INSERT INTO events (tenant_id, id, job_id, number, at, kind, by_key, by_name, summary, subject, revision)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
-		tenant, e.ID, e.JobID, e.Number, e.At, string(e.Kind), e.ByKey, e.By, e.Summary, e.Subject, e.Revision)
+		SELECT $1, $2, $3, events, $4, $5, $6, $7, $8, $9, $10 FROM job`,
+		tenant, e.ID, e.JobID, e.At, string(e.Kind), e.ByKey, e.By, e.Summary, e.Subject, e.Revision)
+	if err == nil && tag.RowsAffected() == 0 {
+		err = notFound("job")
+	}
 	return err
 }
 

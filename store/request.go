@@ -42,10 +42,7 @@ func once[T any](ctx context.Context, tx pgx.Tx, p service.Principal, key servic
 	if err != nil {
 		return none, false, err
 	}
-	if err := keepAnswer(ctx, tx, p, key, t); err != nil {
-		return none, false, err
-	}
-	return t, false, purge(ctx, tx, p, now)
+	return t, false, keepAnswer(ctx, tx, p, key, now, t)
 }
 
 // replay reads what was kept for a key, and whether there is anything.
@@ -80,27 +77,25 @@ type querier interface {
 	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row
 }
 
-func keepAnswer(ctx context.Context, tx pgx.Tx, p service.Principal, key service.Idempotency, answer any) error {
+// keepAnswer notes what was answered, and in the same round trip clears away some
+// of the tenant's expired requests: more than one each time, so that they do not
+// pile up, and few, so that nobody waits for it.
+func keepAnswer(ctx context.Context, tx pgx.Tx, p service.Principal, key service.Idempotency, now time.Time, answer any) error {
 	doc, err := json.Marshal(answer)
 	if err != nil {
 		return err
 	}
-	_, err = tx.Exec(ctx, `
+	var b pgx.Batch
+	b.Queue(`
 		UPDATE requests SET answer = $4
 		WHERE tenant_id = $1 AND key_id = $2 AND key = $3`,
 		p.Tenant, p.KeyID, key.Key, doc)
-	return err
-}
-
-// purge clears away some of the tenant's expired requests: more than one each
-// time, so that they do not pile up, and few, so that nobody waits for it.
-func purge(ctx context.Context, tx pgx.Tx, p service.Principal, now time.Time) error {
-	_, err := tx.Exec(ctx, `
+	b.Queue(`
 		DELETE FROM requests WHERE tenant_id = $1 AND (key_id, key) IN (
 			SELECT key_id, key FROM requests
 			WHERE tenant_id = $1 AND expires_at <= $2
 			ORDER BY expires_at LIMIT 20
 			FOR UPDATE SKIP LOCKED)`,
 		p.Tenant, now)
-	return err
+	return tx.SendBatch(ctx, &b).Close() // Close gives the first error of them
 }

@@ -67,9 +67,6 @@ func Open(ctx context.Context, url string) (*Store, error) {
 // Close waits for what is running and closes all connections.
 func (s *Store) Close() { s.pool.Close() }
 
-// Stat tells how the pool is used, for metrics.
-func (s *Store) Stat() *pgxpool.Stat { return s.pool.Stat() }
-
 // Ready is nil where the database answers within a second and has our tables.
 func (s *Store) Ready(ctx context.Context) (err error) {
 	defer wrap(&err, "ready")
@@ -112,8 +109,8 @@ const (
 	serializationFailure = "40001"
 	deadlockDetected     = "40P01"
 	lockNotAvailable     = "55P03"
+	idleInTransaction    = "25P03"
 	undefinedTable       = "42P01"
-	uniqueViolation      = "23505"
 	badEncoding          = "22021"
 )
 
@@ -151,7 +148,7 @@ func passing(err error) bool {
 	var pg *pgconn.PgError
 	if errors.As(err, &pg) {
 		switch pg.Code {
-		case serializationFailure, deadlockDetected, lockNotAvailable, "57014":
+		case serializationFailure, deadlockDetected, lockNotAvailable, idleInTransaction:
 			return true
 		}
 		switch pg.Code[:2] {
