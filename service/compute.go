@@ -2,10 +2,12 @@ package service
 
 import (
 	"context"
+	"strconv"
 
 	"github.com/go-json-experiment/json"
 
 	"hodman/service/coursing"
+	"hodman/service/drop"
 	"hodman/service/lintel"
 	"hodman/service/product"
 	"hodman/service/rulebook"
@@ -37,6 +39,36 @@ func (s *Service) ComputeCoursing(ctx context.Context, r *coursing.Request) (*co
 	}
 	answer := coursing.Answer(r, rulebook.Find(r.Rulebook))
 	return &answer, nil
+}
+
+// PlanDrops checks a request and plans its drops; a schedule in it is taken off
+// first. Mistakes are [Invalid]; a plan that cannot be is [Infeasible] and says what breaks it.
+func (s *Service) PlanDrops(ctx context.Context, r *drop.Request) (*drop.Plan, error) {
+	faults := r.Check()
+	book, loads := rulebook.GB(), r.Loads()
+	switch {
+	case r.Schedule != nil:
+		for _, f := range r.Schedule.Check(s.catalogue) {
+			faults.Add("/schedule"+f.Pointer, f.Code, f.Detail)
+		}
+	case r.Takeoff != nil:
+		if book = rulebook.Find(r.Takeoff.Rulebook); book == nil {
+			faults.Add("/takeoff/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Takeoff.Rulebook)+"; make the takeoff again")
+		}
+	}
+	if err := invalid(faults); err != nil {
+		return nil, err
+	}
+	if r.Schedule != nil {
+		book = rulebook.Find(r.Schedule.Rulebook)
+		loads = takeoff.Compute(r.Schedule, s.catalogue, book).Lifts
+	}
+	plan, impossible := drop.Make(r, loads, book)
+	if len(impossible) > 0 {
+		return nil, &Error{Kind: Infeasible, Code: "infeasible",
+			Message: "No plan is possible; what breaks it is listed, with the lift and by how much.", Faults: impossible}
+	}
+	return &plan, nil
 }
 
 // Encode writes an answer as JSON: the same value gives the same bytes.
