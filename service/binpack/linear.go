@@ -32,6 +32,7 @@ type linear struct {
 	dual    []float64 // the sum of its rows
 	along   []float64 // what the pattern that enters takes off each share
 	pricing pricing
+	work    int // that is left
 }
 
 func newLinear(p *problem) *linear {
@@ -45,7 +46,7 @@ func newLinear(p *problem) *linear {
 		l.inverse[i*m+i] = 1 / float64(n)
 		l.dual[i] = 1 / float64(n)
 	}
-	l.pricing = newPricing(p)
+	l.pricing, l.work = newPricing(p), workOfLinear
 	return l
 }
 
@@ -54,10 +55,10 @@ func newLinear(p *problem) *linear {
 // least lower.
 func (l *linear) solve(lower, upper int) int {
 	m := len(l.basis)
-	for work := workOfLinear; work > 0; {
+	for l.work > 0 {
 		l.price()
 		exact := l.pricing.dearest()
-		work -= m*m + workOfStep*l.pricing.taken
+		l.work -= m*m + workOfStep*l.pricing.taken
 		if l.pricing.value <= scale+near && !exact {
 			break
 		}

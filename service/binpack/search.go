@@ -4,7 +4,7 @@ package binpack
 // one packing together. They bound the time to some tens of milliseconds.
 const (
 	stepsOfRemainder = 20_000
-	stepsOfAll       = 200_000
+	stepsOfAll       = 50_000
 )
 
 // solve closes the gap between lower and what is packed. It rounds the relaxation
@@ -13,7 +13,7 @@ const (
 func (p *problem) solve(lower int) int {
 	l := newLinear(p)
 	lower = l.solve(lower, p.upper)
-	p.round(l, lower)
+	p.dive(l, lower)
 	p.steps = stepsOfAll
 	proven := true // that no fewer than target do
 	for target := lower; target < p.upper && p.steps > 0; target++ {
@@ -27,22 +27,6 @@ func (p *problem) solve(lower int) int {
 		}
 	}
 	return lower
-}
-
-// round keeps the whole bins of the relaxation, or fewer of each, and fills the rest
-// first fit and then tight.
-func (p *problem) round(l *linear, lower int) {
-	for back := 0; p.upper > lower; back = 2*back + 1 {
-		left := append([]int(nil), p.counts...)
-		kept := p.keep(l, left, back)
-		if kept.bins == 0 {
-			return
-		}
-		rest := p.rest(left)
-		rest.firstFit()
-		rest.tight(lower - kept.bins)
-		p.better(&kept, rest)
-	}
 }
 
 // better takes kept and the rest's packing, if they come to fewer bins.
