@@ -57,14 +57,20 @@ func printDrops(w io.Writer, plan *drop.Plan) {
 // printCost says what the trips and the early goods cost, and how near that is to
 // the least that any plan could cost.
 func printCost(w io.Writer, plan *drop.Plan) {
-	said := fmt.Sprintf("%s %s. ", plan.Currency, grouped(plan.Cost.String()))
+	said := fmt.Sprintf("%s %s. ", plan.Currency, money(plan.Cost))
 	if plan.Optimal {
 		said += "No plan within the same bounds costs less."
 	} else {
-		said += fmt.Sprintf("No plan can cost less than %s; %s %% of the cost lies above that.", grouped(plan.LowerBound.String()), percent(plan.Gap))
+		said += fmt.Sprintf("No plan can cost less than %s; %s %% of the cost lies above that.", money(plan.LowerBound), percent(plan.Gap))
 	}
 	fmt.Fprintln(w)
 	paragraph(w, "  Cost ", said)
+}
+
+// money prints an amount rounded half up to a hundredth of the currency.
+func money(m measure.Money) string {
+	hundredth := int64(measure.MoneyUnit) / 100
+	return grouped(measure.Money(measure.HalfUpDiv(int64(m), hundredth) * hundredth).String())
 }
 
 // percent prints a ratio in hundredths, rounded half up to a tenth.
