@@ -44,6 +44,7 @@ func (j *job) first(lift int) int { return j.spans[lift].starts - j.ahead }
 // prepare adds up what every block holds, so that a run of blocks is a difference.
 func (j *job) prepare() {
 	j.cached = make(map[[2]int]carried)
+	j.nodes = nil
 	j.before = [][]int64{make([]int64, len(j.goods))}
 	j.packs, j.packDue = []int64{0}, []int64{0}
 	for i := range j.blocks {
@@ -160,7 +161,7 @@ func (j *job) held(to, day int) bool {
 // lot is the cost of a delivery that goes from one node up to the next, where it can be.
 func (j *job) lot(from, to int, under measure.Money) (measure.Money, bool) {
 	if from == 0 { // before the first delivery there is nothing to bring
-		return 0, to <= len(j.nodes) && j.nodes[to-1].block == 0
+		return 0, len(j.nodes) == 0 || to <= len(j.nodes) && j.nodes[to-1].block == 0
 	}
 	a, end := j.nodes[from-1], len(j.blocks)
 	if to <= len(j.nodes) {

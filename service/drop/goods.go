@@ -8,11 +8,11 @@ import (
 	"hodman/service/rulebook"
 )
 
-// mostBlocks and, where vehicles are few, mostDailyBlocks bound the parts that a job's
-// goods are tried in; more of them are brought together lift by lift.
+// mostBlocks bounds the parts that a job's goods are tried in; more of them are brought
+// together lift by lift. Where that finds no plan mostBlocksAgain are tried.
 const (
 	mostBlocks      = 120
-	mostDailyBlocks = 50
+	mostBlocksAgain = 480
 )
 
 // good is one product of the whole job.

@@ -89,14 +89,31 @@ func (j *job) heaviest(l int) string {
 func (j *job) tooFewTrips(reached int, loads []lift.Load, cal *calendar) finding.Faults {
 	l := j.blocks[j.nodes[max(reached, 1)-1].block].lift
 	start := j.starts()
-	mass, _ := sums(j.cargo(start[l], start[l+1]))
-	perDay := measure.Mass(0)
-	for i := range j.fleet.vehicles {
-		v := &j.fleet.vehicles[i]
-		perDay += measure.Mass(min(v.most(), mostOfType)) * v.Payload
+	need, places := sums(j.cargo(start[l], start[l+1]))
+	first := max(j.first(l), j.last(l)-mostEarly)
+	text := fmt.Sprintf("lift %d, product %s most of all: %s kg on %d places must come from %s to %s", loads[l].Lift, j.heaviest(l),
+		measure.Mass(need), places, cal.day(first), cal.day(j.last(l)))
+	if mass, deck, limited := j.tripsADay(); limited {
+		n := int64(j.last(l) - first + 1)
+		text += fmt.Sprintf("; the trips available in %s bring at most %s kg on %d places", days(int(n)), measure.Mass(n*mass), n*deck)
+		if over := max(need-n*mass, 0); over > 0 {
+			text += fmt.Sprintf(", %s kg less", measure.Mass(over))
+		}
 	}
 	var f finding.Faults
-	f.Add("/vehicles", "too_large", fmt.Sprintf("lift %d, product %s most of all: %s kg must come from %s to %s, and the trips available carry at most %s kg a day within their places; give more trips a day, larger vehicles, or more days with ahead_days (%d now)",
-		loads[l].Lift, j.heaviest(l), measure.Mass(mass), cal.day(j.first(l)), cal.day(j.last(l)), perDay, j.ahead))
+	f.Add("/vehicles", "too_large", text+"; give more trips a day, larger vehicles or more ahead_days")
 	return f
+}
+
+// tripsADay is what all trips of a day bring, where every vehicle has a number of them.
+func (j *job) tripsADay() (mass, places int64, limited bool) {
+	for i := range j.fleet.vehicles {
+		v := &j.fleet.vehicles[i]
+		if v.Available == nil {
+			return 0, 0, false
+		}
+		mass += int64(*v.Available) * int64(v.Payload)
+		places += int64(*v.Available) * int64(v.Places)
+	}
+	return mass, places, true
 }

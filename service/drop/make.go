@@ -11,9 +11,16 @@ import (
 
 // Make plans a request that [Request.Check] has passed, for its own loads or those of
 // its schedule's takeoff. The faults are what makes a plan impossible, each with the
-// lift, the product, the day and by how much: then the plan is empty. Without any loads
-// there is nothing to bring. Loads beyond 5000 t are refused as too large.
+// lift, the product, the day and by how much: then the plan is empty. Goods beyond 5000 t
+// are refused as too large.
 func Make(r *Request, loads []lift.Load, book *rulebook.Book) (Plan, finding.Faults) {
+	if r.Schedule != nil {
+		// The others were looked at with the request.
+		c := new(checker)
+		if c.loads(r.loadsAt(), loads); len(c.Faults) > 0 {
+			return Plan{}, c.Faults
+		}
+	}
 	cal := r.Programme.calendar()
 	spans, sums, faults := r.Programme.spans(loads, book)
 	if faults != nil {
@@ -23,19 +30,16 @@ func Make(r *Request, loads []lift.Load, book *rulebook.Book) (Plan, finding.Fau
 	if faults := j.impossible(r, loads, cal); len(faults) > 0 {
 		return Plan{}, faults
 	}
-	j.blocks = blocksOf(j.goods, max(1, len(spans)), j.mostBlocks())
-	j.prepare()
+	way, cost, reached := j.plan(mostBlocks)
+	if way == nil { // parts that are too large for the trips of a day: try smaller ones
+		if way, cost, reached = j.plan(mostBlocksAgain); way == nil {
+			return Plan{}, j.tooFewTrips(reached, loads, cal)
+		}
+	}
 	p := &planner{Plan: newPlan(r), r: r, book: book, cal: cal, job: j, loads: loads}
 	p.Sums = append(p.Sums, sums...)
 	p.date()
-	way, cost, reached := lots(len(j.nodes)+1, j.lot)
-	if way == nil {
-		return Plan{}, j.tooFewTrips(reached, loads, cal)
-	}
-	if len(j.blocks) > 0 {
-		p.deliver(way)
-	}
-	p.price(cost)
+	p.price(p.deliver(way), cost)
 	p.platform()
 	p.ruled()
 	return p.Plan, nil
@@ -67,11 +71,11 @@ func newJob(r *Request, loads []lift.Load, spans []span, book *rulebook.Book) *j
 	return j
 }
 
-func (j *job) mostBlocks() int {
-	if j.daily {
-		return mostDailyBlocks
-	}
-	return mostBlocks
+// plan parts the goods into so many blocks at most and finds the lots of least cost.
+func (j *job) plan(most int) (way []int, cost measure.Money, reached int) {
+	j.blocks = blocksOf(j.goods, len(j.spans), most)
+	j.prepare()
+	return lots(len(j.nodes)+1, j.lot)
 }
 
 func newPlan(r *Request) Plan {
@@ -108,20 +112,12 @@ func (p *planner) date() {
 }
 
 // price gives the cost, its bound, and what simpler plans would cost in trips.
-func (p *planner) price(cost measure.Money) {
+func (p *planner) price(trips, cost measure.Money) {
 	p.Cost = cost
 	p.LowerBound = min(cost, p.bound(p.r.Vehicles))
 	p.Optimal = p.Cost == p.LowerBound
 	if cost > 0 {
 		p.Gap = measure.Ratio(share(cost-p.LowerBound, int64(measure.One), int64(cost)))
-	}
-	trips := measure.Money(0)
-	for i := range p.Drops {
-		for k := range p.r.Vehicles {
-			if v := &p.r.Vehicles[k]; v.Key == p.Drops[i].Vehicle {
-				trips += *v.Cost
-			}
-		}
 	}
 	p.Sums = append(p.Sums, fmt.Sprintf("cost: trips %s + early goods %s = %s %s", trips, cost-trips, cost, p.Currency),
 		fmt.Sprintf("lower bound: %s %s; no plan within %d to %d working days before each lift costs less", p.LowerBound, p.Currency, p.lead, p.ahead))
@@ -140,8 +136,9 @@ func (p *planner) price(cost measure.Money) {
 	}
 }
 
-// deliver writes the drops along the way that was found.
-func (p *planner) deliver(way []int) {
+// deliver writes the drops along the way that was found and returns what the trips cost.
+// The first lot of the way is none: it leads to the day of the first delivery.
+func (p *planner) deliver(way []int) (trips measure.Money) {
 	for i := 1; i+1 < len(way); i++ {
 		from, to := p.nodes[way[i]-1], len(p.blocks)
 		if way[i+1] <= len(p.nodes) {
@@ -149,10 +146,12 @@ func (p *planner) deliver(way []int) {
 		}
 		needs := p.needs(from.block, to)
 		m := p.carry(from.block, to)
+		trips += m.cost
 		for _, t := range m.trips {
 			p.Drops = append(p.Drops, p.drop(t, m.load, needs, p.cal.day(from.day)))
 		}
 	}
+	return trips
 }
 
 // need is pieces of a good, first needed for one lift.
