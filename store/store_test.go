@@ -25,7 +25,7 @@ var noon = time.Date(2026, 3, 2, 12, 0, 0, 123456000, time.UTC)
 func newID() uuid.UUID { return uuid.Must(uuid.NewV7()) }
 
 // merchant makes a key and with it a tenant.
-func merchant(t *testing.T, s *store.Store, name string) service.Principal {
+func merchant(t testing.TB, s *store.Store, name string) service.Principal {
 	t.Helper()
 	id := newID()
 	k, err := s.InsertKey(t.Context(), name, service.Key{ID: newID(), Tenant: id, Merchant: name,
@@ -46,7 +46,7 @@ func event(p service.Principal, job uuid.UUID, kind service.EventKind) service.E
 	return service.Event{ID: newID(), JobID: job, At: noon, Kind: kind, By: p.Name, ByKey: p.KeyID, Summary: "it happened", Subject: job}
 }
 
-func mustJob(t *testing.T, s *store.Store, p service.Principal) service.Job {
+func mustJob(t testing.TB, s *store.Store, p service.Principal) service.Job {
 	t.Helper()
 	j := draft("job")
 	made, _, err := s.InsertJob(t.Context(), p, j, event(p, j.ID, service.JobCreated), service.Idempotency{})

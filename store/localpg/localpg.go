@@ -151,8 +151,10 @@ func (s *Server) initdb(ctx context.Context) error {
 	select {
 	case <-p.done:
 	case <-ctx.Done():
-		p.signal(syscall.SIGKILL)
-		<-p.done
+		// Asked first: then it ends its own children and takes away what it made.
+		if !p.end(syscall.SIGTERM, immediateLimit) && !p.end(syscall.SIGKILL, immediateLimit) {
+			return errors.New("initdb does not stop")
+		}
 	}
 	if p.err != nil {
 		return fmt.Errorf("initdb: %w\n%s", p.err, p.tail)
