@@ -33,7 +33,7 @@ func showCoursing(w io.Writer, c *coursing.Coursing) error {
 			title(w, "Beds to suit, nearest to the usual first")
 			offers.write(w)
 		}
-		printFindings(w, c.Findings)
+		printFindings(w, c.Findings, 0)
 		printCautions(w, c.Cautions)
 		return nil
 	})

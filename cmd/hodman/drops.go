@@ -18,7 +18,7 @@ func dropsCommand(ctx context.Context, p *process, args []string) error {
 func showDrops(w io.Writer, plan *drop.Plan) error {
 	return out(w, func(w io.Writer) error {
 		printDrops(w, plan)
-		printFindings(w, plan.Findings)
+		printFindings(w, plan.Findings, 0)
 		printCautions(w, plan.Cautions)
 		return nil
 	})

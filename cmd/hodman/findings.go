@@ -3,22 +3,35 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
 	"hodman/service/finding"
 )
 
 // printFindings lists what has to be looked at: first what stops the work, then
-// what has to be checked, then notes. The rule and the place stand below each.
-func printFindings(w io.Writer, findings []finding.Finding) {
+// what has to be checked, then notes. Of notes of one code only so many are told
+// (nought: all), and how many more there are.
+func printFindings(w io.Writer, findings []finding.Finding, notes int) {
 	if len(findings) == 0 {
 		return
 	}
 	title(w, "Findings")
 	for _, severity := range []finding.Severity{finding.Stop, finding.Check, finding.Note} {
+		told := make(map[string]int)
 		for _, f := range findings {
-			if f.Severity == severity {
+			if f.Severity != severity {
+				continue
+			}
+			told[f.Code]++
+			if severity != finding.Note || notes == 0 || told[f.Code] <= notes {
 				printFinding(w, f)
+			}
+		}
+		for _, code := range slices.Sorted(maps.Keys(told)) {
+			if more := told[code] - notes; severity == finding.Note && notes > 0 && more > 0 {
+				paragraph(w, "         ", fmt.Sprintf("and %d more of %s", more, code))
 			}
 		}
 	}

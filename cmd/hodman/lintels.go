@@ -18,7 +18,7 @@ func showLintels(w io.Writer, s *lintel.Selection) error {
 	return out(w, func(w io.Writer) error {
 		fmt.Fprintf(w, "Lintels by rulebook %s, catalogue %s\n", s.Rulebook, s.Catalogue)
 		printLintels(w, s.Lintels)
-		printFindings(w, s.Findings)
+		printFindings(w, s.Findings, 0)
 		printCautions(w, s.Cautions)
 		return nil
 	})

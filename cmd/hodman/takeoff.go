@@ -22,7 +22,7 @@ func showTakeoff(w io.Writer, t *takeoff.Takeoff) error {
 		printTakeoff(w, t)
 		printLintels(w, t.Lintels)
 		printLifts(w, t.Lifts)
-		printFindings(w, t.Findings)
+		printFindings(w, t.Findings, 0)
 		printCautions(w, t.Cautions)
 		return nil
 	})

@@ -18,6 +18,9 @@ import (
 	"hodman/testdata"
 )
 
+// notesShown is how many notes of one sort the demo prints.
+const notesShown = 2
+
 // tour sends the demo job through the service as a customer's program would, and
 // prints what comes back. Findings of the takeoff and of the drop plan come last.
 func tour(ctx context.Context, w io.Writer, c *client) error {
@@ -46,7 +49,7 @@ func tour(ctx context.Context, w io.Writer, c *client) error {
 	printLifts(w, t.Lifts)
 	printDrops(w, plan)
 	printHistory(w, history.Items)
-	printFindings(w, append(append([]finding.Finding(nil), t.Findings...), plan.Findings...))
+	printFindings(w, append(append([]finding.Finding(nil), t.Findings...), plan.Findings...), notesShown)
 	printCautions(w, together(t.Cautions, plan.Cautions))
 	title(w, "Where it is kept")
 	fmt.Fprintf(w, "  The job, its schedule, this takeoff and its history: GET %s\n", job)
