@@ -65,7 +65,7 @@ func byRelaxation(stock, kerf int64, items []Item) Packing {
 // Lists larger than a house's: the wing's counts ten and a hundred times, and 300
 // sizes, over a third of the stock for the most part and down to a tenth.
 func BenchmarkLarge(b *testing.B) {
-	for _, in := range largeLists(b) {
+	for _, in := range append(largeLists(b), hardLists()...) {
 		b.Run(in.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

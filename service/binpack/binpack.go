@@ -132,26 +132,15 @@ func (p *problem) load(stock, kerf int64, items []Item) {
 	}
 }
 
-// pack goes from the cheap bound to the dear search, and stops where bound and bins meet.
+// pack goes from the cheap bounds to the dear search, and stops where bound and bins meet.
 func (p *problem) pack() Packing {
 	lower := p.firstFit()
-	if lower < p.upper {
-		lower = max(lower, p.l2())
-	}
-	if lower < p.upper && p.alike() {
-		lower = p.upper
-	}
-	if lower < p.upper {
-		lower = max(lower, p.stepped(p.upper))
-	}
+	lower = p.bound(lower)
 	if lower < p.upper && len(p.sizes) <= MaxSizes {
 		lower = p.close(lower)
 	}
 	return Packing{Bins: p.upper, LowerBound: lower, Optimal: lower == p.upper}
 }
-
-// alike says that all pieces are of one size, which first fit packs best.
-func (p *problem) alike() bool { return p.sizes[0] == p.sizes[len(p.sizes)-1] }
 
 // close takes out the bins that nothing betters and packs the rest, tight first and
 // then by the relaxation. It returns the bound.
@@ -162,19 +151,26 @@ func (p *problem) close(lower int) int {
 		p.best, p.upper = forced, forced.bins
 		return p.upper
 	}
-	least := max(lower-forced.bins, rest.firstFit(), rest.l2())
-	if least < rest.upper {
-		least = max(least, rest.stepped(rest.upper))
-	}
-	if least < rest.upper {
-		rest.tight(least)
-	}
+	least := rest.bound(max(rest.firstFit(), lower-forced.bins))
+	rest.tight(least)
 	rest.upper = min(rest.upper, p.upper-forced.bins) // what is packed already allows as few
 	if least < rest.upper && len(rest.sizes) <= sizesOfLinear {
 		least = rest.solve(least)
 	}
 	p.better(&forced, rest)
 	return forced.bins + least
+}
+
+// better takes kept and the rest's packing, if they come to fewer bins.
+func (p *problem) better(kept *plan, rest *problem) {
+	if kept.bins+rest.best.bins >= p.upper {
+		return
+	}
+	for k, c := range rest.best.all {
+		rest.best.all[k].size = rest.from[c.size]
+	}
+	p.best = kept.and(&rest.best)
+	p.upper = p.best.bins
 }
 
 // patterns is the best packing in the order of the items given.

@@ -10,7 +10,8 @@ import (
 
 // Solved instances: handbook/scaffold_delivery.md 7.4 (cutting stock) and 7.5 (bin
 // packing), whose optima were computed twice there by solvers unrelated to this one.
-// "size:count" or plain sizes.
+// The random ones were drawn here and solved over all their full patterns by GLPK 5.0
+// and CBC 2.10. "size:count" or plain sizes.
 const solved = `
 boards 17 ft    17  want 19    3:25 5:20 9:15
 boards 20 ft    20  want 54    3:50 4:25 8:15 10:70
@@ -24,6 +25,14 @@ tiny B          12  want 2     6 5 4 3 3 3
 tiny C          10  want 3     6 1 4 6 1 3 3 5 1
 halves          100 want 7     51:7
 thirds          99  want 5     34:9
+random 1  219 want 36  126:3 104:17 89:14 71:30 67:3 62:19 40:2 33:14 30:2 27:7
+random 2  219 want 115  106:19 104:20 101:35 99:36 97:15 95:36 83:10 80:8 79:9 73:26 57:27 54:4 50:3 46:37
+random 3  219 want 17  106:3 105:2 102:5 95:3 91:5 86:4 79:2 72:3 69:1 58:4 56:2 55:4 45:3 44:1 40:3 39:5
+random 4  444 want 154  220:23 216:21 193:51 182:39 162:49 159:22 150:36 140:57 118:37 116:53 112:5 102:45
+random 5  219 want 83  217:2 214:9 213:5 208:7 191:6 190:8 170:8 164:4 159:3 157:3 141:7 131:5 122:7 115:8 112:1 66:8 60:2 59:3 58:4 48:3
+random 6  219 want 29  106:7 105:2 100:6 99:3 97:4 95:7 89:2 85:5 81:5 80:1 78:5 76:2 71:3 68:3 65:3 63:5 59:5 54:5
+random 7  444 want 124  218:52 217:14 211:51 187:8 160:82 146:27 145:9 144:25 57:62
+random 8  219 want 8  105:2 99:3 95:3 82:1 73:2 62:2 59:1 58:3 53:1 52:2 45:3 39:1
 u120_00         150 want 48    42 69 67 57 93 90 38 36 45 42 33 79 27 57 44 84 86 92 46 38 85 33 82 73 49 70 59 23 57 72 74 69 33 42 28 46 30 64 29 74 41 49 55 98 80 32 25 38 82 30 35 39 57 84 62 50 55 27 30 36 20 78 47 26 45 41 58 98 91 96 73 84 37 93 91 43 73 85 81 79 71 80 76 83 41 78 70 23 42 87 43 84 60 55 49 78 73 62 36 44 94 69 32 96 70 84 58 78 25 80 58 66 83 24 98 60 42 43 43 39
 `
 
@@ -98,8 +107,8 @@ func TestFirstFit(t *testing.T) {
 	for _, in := range instances(t) {
 		p := newProblem(in.capacity, 0, in.items)
 		p.firstFit()
-		if p.upper != want[in.name] {
-			t.Errorf("%s: first fit decreasing takes %d, want %d", in.name, p.upper, want[in.name])
+		if most, ok := want[in.name]; ok && p.upper != most {
+			t.Errorf("%s: first fit decreasing takes %d, want %d", in.name, p.upper, most)
 		}
 	}
 }

@@ -3,6 +3,21 @@ package binpack
 // thresholds is how many thresholds the stepped bound tries where sizes are many.
 const thresholds = 64
 
+// bound raises lower by the cheap bounds, as far as what is packed. All alike, first
+// fit packs best.
+func (p *problem) bound(lower int) int {
+	if lower < p.upper && p.sizes[0] == p.sizes[len(p.sizes)-1] {
+		return p.upper
+	}
+	if lower < p.upper {
+		lower = max(lower, p.l2())
+	}
+	if lower < p.upper {
+		lower = max(lower, p.stepped(p.upper))
+	}
+	return lower
+}
+
 // l2 is Martello and Toth's bound (Knapsack Problems, 1990, ch. 8; from memory).
 // For every threshold a up to half a bin: items over capacity - a stand alone, those over
 // half a bin have a bin each, and the rest from a up goes into what room they leave.

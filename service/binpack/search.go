@@ -7,9 +7,9 @@ const (
 	stepsOfAll       = 50_000
 )
 
-// solve closes the gap between lower and what is packed. It rounds the relaxation
-// down, keeps those bins, and searches the remainder; where that fails it keeps
-// fewer and fewer of them. It returns the bound.
+// solve closes the gap between lower and what is packed: by rounding the relaxation,
+// and where that fails by keeping its whole bins, then fewer and fewer of them, and
+// searching the remainder. It returns the bound.
 func (p *problem) solve(lower int) int {
 	l := newLinear(p)
 	lower = l.solve(lower, p.upper)
@@ -27,18 +27,6 @@ func (p *problem) solve(lower int) int {
 		}
 	}
 	return lower
-}
-
-// better takes kept and the rest's packing, if they come to fewer bins.
-func (p *problem) better(kept *plan, rest *problem) {
-	if kept.bins+rest.best.bins >= p.upper {
-		return
-	}
-	for k, c := range rest.best.all {
-		rest.best.all[k].size = rest.from[c.size]
-	}
-	p.best = kept.and(&rest.best)
-	p.upper = p.best.bins
 }
 
 // reach looks for a packing into target bins. all says that there is none.
