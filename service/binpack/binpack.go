@@ -24,10 +24,11 @@ const MaxCount = 1 << 24
 
 // MaxTotal bounds the sum of all items, each with its kerf, so that no sum of ours
 // leaves an int64.
-const MaxTotal = 1 << 61
+const MaxTotal = 1 << 60
 
 // MaxSizes is how many different sizes are given back as patterns. With more of them
-// the first fit is counted against the cheap bounds.
+// the first fit is counted against the cheap bounds. The relaxation is for 100 at most,
+// those in forced bins not counted.
 const MaxSizes = 400
 
 // Item is Count pieces of one Size. Give each size once: the same size twice is
@@ -71,7 +72,8 @@ func Cut(stock, kerf int64, items []Item) Packing {
 	return out
 }
 
-// Fewest is [Cut] for those who only count: Patterns is nil, which halves the time.
+// Fewest is [Cut] for those who only count: Patterns is nil, and what first fit proves
+// takes no memory and a fraction of the time.
 func Fewest(stock, kerf int64, items []Item) Packing {
 	p := problems.Get().(*problem)
 	p.load(stock, kerf, items)
@@ -134,8 +136,7 @@ func (p *problem) load(stock, kerf int64, items []Item) {
 
 // pack goes from the cheap bounds to the dear search, and stops where bound and bins meet.
 func (p *problem) pack() Packing {
-	lower := p.firstFit()
-	lower = p.bound(lower)
+	lower := p.bound(p.firstFit())
 	if lower < p.upper && len(p.sizes) <= MaxSizes {
 		lower = p.close(lower)
 	}

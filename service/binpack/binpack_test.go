@@ -1,6 +1,7 @@
 package binpack
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -158,6 +159,7 @@ func TestPanics(t *testing.T) {
 		"no size":           func() { Cut(10, 0, []Item{{0, 1}}) },
 		"count under 0":     func() { Cut(10, 0, []Item{{5, -1}}) },
 		"kerf under 0":      func() { Cut(10, -1, []Item{{5, 1}}) },
+		"over all":          func() { Cut(MaxCapacity, 0, slices.Repeat([]Item{{MaxCapacity, MaxCount}}, 20)) },
 		"over capacity":     func() { Cut(MaxCapacity, 1, []Item{{5, 1}}) },
 	} {
 		func() {

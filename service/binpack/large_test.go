@@ -5,6 +5,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -127,4 +128,25 @@ func (p *problem) volume() int {
 		sum += int64(n) * p.sizes[i]
 	}
 	return int(ceilDiv(sum, p.capacity))
+}
+
+// Packings made at the same time share nothing: each is what it is alone, and stays so
+// after the next.
+func TestTogether(t *testing.T) {
+	lists := append(houseCuts(t), instances(t)...)
+	alone := make([]Packing, len(lists))
+	for i, in := range lists {
+		alone[i] = Cut(in.capacity, in.kerf, in.items)
+	}
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() {
+			for i, in := range lists {
+				if diff := cmp.Diff(alone[i], Cut(in.capacity, in.kerf, in.items)); diff != "" {
+					t.Errorf("%s: %s", in.name, diff)
+				}
+			}
+		})
+	}
+	all.Wait()
 }

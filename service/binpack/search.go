@@ -57,7 +57,7 @@ func (p *problem) reach(l *linear, target int) (found, all bool) {
 // is left to pack.
 func (p *problem) keep(l *linear, left []int, back int) (kept plan) {
 	for k, cells := range l.basis {
-		times := int(l.share[k]+1e-6) - back // rounded down, but for a float's last digits
+		times := int(whole(l.share[k])) - back
 		for _, c := range cells {
 			times = min(times, left[c.size]/c.count)
 		}
