@@ -26,7 +26,7 @@ func SetOut(runs []Run, ring bool, rules Rules) []Laying {
 		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
 		l.remainder()
 		l.out.Bands = make([]Band, 0, 2*len(l.rows))
-		l.kept = make([]Piece, 0, 4*len(l.rows))
+		l.kept = make([]Piece, 0, 2*len(l.rows))
 		l.sawn = make([]Piece, 0, 16)
 		l.lay(owns[i][0], owns[i][1])
 	}

@@ -93,7 +93,7 @@ func (l *ledger) close(levels *lift.Levels) ([]Line, []lift.Load) {
 	loads := make([]lift.Load, len(levels.Tops))
 	from := levels.Foot
 	for i, top := range levels.Tops {
-		loads[i] = lift.Load{Lift: i + 1, From: from, To: top, Lines: []lift.Line{}}
+		loads[i] = lift.Load{Lift: i + 1, From: from, To: top, Lines: make([]lift.Line, 0, len(l.entries))}
 		from = top
 	}
 	lines := make([]Line, 0, len(l.entries))

@@ -130,9 +130,9 @@ func cubicMetres(v measure.Volume) string {
 
 // countAncillaries counts what is built in with the masonry.
 func (j *job) countAncillaries() {
-	j.out.Ancillaries = []Ancillary{}
 	needs, findings := ancillary.Count(j.ancillaryWalls(), j.schedule.Allowances, j.cat, j.book)
 	j.out.Findings = append(j.out.Findings, findings...)
+	j.out.Ancillaries = make([]Ancillary, 0, len(needs))
 	for i := range needs {
 		n := &needs[i]
 		j.out.Ancillaries = append(j.out.Ancillaries, Ancillary{Wall: n.Wall, Part: n.Part, Product: n.Product.Code,
