@@ -49,6 +49,9 @@ func (c *checker) loads(at string, loads []lift.Load) {
 			c.line(here+"/lines/"+strconv.Itoa(k), &l.Lines[k], seen, as)
 		}
 	}
+	if len(as) > MaxProducts {
+		c.Add(at, "too_large", "holds "+strconv.Itoa(len(as))+" products; give at most "+strconv.Itoa(MaxProducts))
+	}
 }
 
 // line checks one line of a lift; seen are its other products, and as is how each

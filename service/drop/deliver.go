@@ -19,10 +19,11 @@ type job struct {
 	fleet    *fleet
 	daily    bool // some vehicle has a number of trips a day
 
-	before  [][]int64 // pieces of each good in the blocks before one
-	packs   []int64   // pack equivalents before a block, in millionths
-	packDue []int64   // the same, each times its last day
-	cached  map[[2]int]carried
+	before  [][]int64     // pieces of each good in the blocks before one
+	packs   []int64       // pack equivalents before a block, in millionths
+	packDue []int64       // the same, each times its last day
+	runs    []*run        // by the first block and the one after the last
+	room    map[node]int8 // for what has come before a block by a day: 1 if the ground holds it, -1 if not
 	nodes   []node
 }
 
@@ -30,9 +31,12 @@ type job struct {
 // vehicles are few.
 const mostEarly = 10
 
-type carried struct {
+// run is the blocks from one up to another, with the cheapest mix that brings them once
+// that has been asked for, and before that a bound on it.
+type run struct {
 	mix
-	can bool
+	asked, can bool
+	relaxed    measure.Money
 }
 
 // node is a delivery that begins with a block on a working day.
@@ -43,7 +47,8 @@ func (j *job) first(lift int) int { return j.spans[lift].starts - j.ahead }
 
 // prepare adds up what every block holds, so that a run of blocks is a difference.
 func (j *job) prepare() {
-	j.cached = make(map[[2]int]carried)
+	j.runs = make([]*run, (len(j.blocks)+1)*(len(j.blocks)+1))
+	j.room = make(map[node]int8)
 	j.nodes = nil
 	j.before = [][]int64{make([]int64, len(j.goods))}
 	j.packs, j.packDue = []int64{0}, []int64{0}
@@ -110,14 +115,24 @@ func (j *job) cargo(from, to int) []cargo {
 	return load
 }
 
-func (j *job) carry(from, to int) carried {
-	key := [2]int{from, to}
-	c, there := j.cached[key]
-	if !there {
-		c.mix, c.can = j.fleet.carry(j.cargo(from, to))
-		j.cached[key] = c
+// run bounds a run of blocks.
+func (j *job) run(from, to int) *run {
+	r := &j.runs[from*(len(j.blocks)+1)+to]
+	if *r == nil {
+		mass, places := sums(j.cargo(from, to))
+		*r = &run{relaxed: j.fleet.relaxed(0, mass, places)}
 	}
-	return c
+	return *r
+}
+
+// carry brings a run of blocks.
+func (j *job) carry(from, to int) *run {
+	r := j.run(from, to)
+	if !r.asked {
+		r.asked = true
+		r.mix, r.can = j.fleet.carry(j.cargo(from, to))
+	}
+	return r
 }
 
 // early is the price of goods that come before their last day.
@@ -126,14 +141,9 @@ func (j *job) early(from, to, day int) measure.Money {
 	return share(j.holding, packDays, int64(measure.One))
 }
 
-// ground is what lies on the ground once the blocks up to one have come on a day.
-func (j *job) ground(to, day int) (mass measure.Mass, packs int64) {
-	return j.groundAt(func(i int) int64 { return j.before[to][i] }, day)
-}
-
-// groundAt is what lies on the ground on a day of the pieces that have come by then: the
+// ground is what lies on the ground on a day of the pieces that have come by then: the
 // share of the lifts that started before is loaded out.
-func (j *job) groundAt(come func(good int) int64, day int) (mass measure.Mass, packs int64) {
+func (j *job) ground(come func(good int) int64, day int) (mass measure.Mass, packs int64) {
 	started := -1
 	for started+1 < len(j.spans) && j.spans[started+1].starts < day {
 		started++
@@ -154,8 +164,19 @@ func (j *job) groundAt(come func(good int) int64, day int) (mass measure.Mass, p
 
 // held says that the ground takes what lies there.
 func (j *job) held(to, day int) bool {
-	mass, packs := j.ground(to, day)
-	return (j.yardMass == 0 || mass <= j.yardMass) && (j.yardPack == 0 || packs <= j.yardPack)
+	if j.yardMass == 0 && j.yardPack == 0 {
+		return true
+	}
+	known := j.room[node{to, day}]
+	if known == 0 {
+		known = 1
+		mass, packs := j.ground(func(i int) int64 { return j.before[to][i] }, day)
+		if j.yardMass > 0 && mass > j.yardMass || j.yardPack > 0 && packs > j.yardPack {
+			known = -1
+		}
+		j.room[node{to, day}] = known
+	}
+	return known > 0
 }
 
 // lot is the cost of a delivery that goes from one node up to the next, where it can be.
@@ -173,12 +194,11 @@ func (j *job) lot(from, to int, under measure.Money) (measure.Money, bool) {
 	if end <= a.block {
 		return 0, false
 	}
-	if a.day < j.first(j.blocks[end-1].lift) || !j.held(end, a.day) {
+	if a.day < j.first(j.blocks[end-1].lift) {
 		return 0, false
 	}
 	cost := j.early(a.block, end, a.day)
-	mass, places := sums(j.cargo(a.block, end))
-	if cost+j.fleet.relaxed(0, mass, places) >= under {
+	if cost+j.run(a.block, end).relaxed >= under || !j.held(end, a.day) {
 		return 0, false
 	}
 	c := j.carry(a.block, end)

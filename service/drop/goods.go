@@ -9,10 +9,12 @@ import (
 )
 
 // mostBlocks bounds the parts that a job's goods are tried in; more of them are brought
-// together lift by lift. Where that finds no plan mostBlocksAgain are tried.
+// together lift by lift. Where that finds no plan mostBlocksAgain are tried. Over freeWork,
+// products times vehicles, there are fewer, so that no request takes more than seconds.
 const (
 	mostBlocks      = 120
 	mostBlocksAgain = 480
+	freeWork        = 150
 )
 
 // good is one product of the whole job.
@@ -110,30 +112,36 @@ type part struct {
 	pieces int64
 }
 
-// blocksOf parts a job's goods into blocks in the order that they are needed: for every
-// lift one block a deck place, most in all, then one of all that takes none.
+// blocksOf parts a job's goods into blocks in the order that they are needed, for every
+// lift: first one a deck place, then a place's worth at a time of what takes none.
+// Each lift has its part of most blocks, and at least one.
 func blocksOf(goods []good, lifts, most int) []block {
 	var blocks []block
 	for l := range lifts {
-		var pallets []block
-		loose := block{lift: l}
+		var here, loose []block
+		room := int64(0)
 		for i := range goods {
 			g := &goods[i]
-			left := g.pieces(l) - g.pieces(l-1)
-			if left > 0 && g.perPlace == 0 {
-				loose.parts = append(loose.parts, part{i, left})
-				continue
-			}
-			for left > 0 {
-				n := min(left, g.perPlace)
-				pallets = append(pallets, block{l, []part{{i, n}}})
+			for left := g.pieces(l) - g.pieces(l-1); left > 0; {
+				if g.perPlace > 0 {
+					n := min(left, g.perPlace)
+					here = append(here, block{l, []part{{i, n}}})
+					left -= n
+					continue
+				}
+				n := min(left, room/int64(g.mass(g.piece)))
+				if n == 0 {
+					n = 1
+					room = int64(g.worth)
+					loose = append(loose, block{lift: l})
+				}
+				last := &loose[len(loose)-1]
+				last.parts = append(last.parts, part{i, n})
+				room -= n * int64(g.mass(g.piece))
 				left -= n
 			}
 		}
-		blocks = append(blocks, together(pallets, max(1, most/lifts))...)
-		if len(loose.parts) > 0 {
-			blocks = append(blocks, loose)
-		}
+		blocks = append(blocks, together(append(here, loose...), max(1, most/lifts))...)
 	}
 	return blocks
 }

@@ -62,7 +62,7 @@ func (g *good) pieceWord() string {
 // all of them lie there then, with what is left of the lifts before.
 func (j *job) tooMuch(f *finding.Faults, l int, loads []lift.Load, cal *calendar) {
 	day := j.last(l)
-	mass, packs := j.groundAt(func(i int) int64 { return j.goods[i].pieces(l) }, day)
+	mass, packs := j.ground(func(i int) int64 { return j.goods[i].pieces(l) }, day)
 	where := fmt.Sprintf("lift %d, product %s most of all: on %s", loads[l].Lift, j.heaviest(l), cal.day(day))
 	const remedy = "; find more ground, make the lifts lower or smaller, or shorten lead_days"
 	if j.yardMass > 0 && mass > j.yardMass {
@@ -85,24 +85,37 @@ func (j *job) heaviest(l int) string {
 	return name
 }
 
-// tooFewTrips names the lift that the vehicles of the days before it do not reach.
+// tooFewTrips names the lift that the vehicles of the days before it do not reach, with
+// as many lifts before it as make the worst of it.
 func (j *job) tooFewTrips(reached int, loads []lift.Load, cal *calendar) finding.Faults {
 	l := j.blocks[j.nodes[max(reached, 1)-1].block].lift
 	start := j.starts()
-	need, places := sums(j.cargo(start[l], start[l+1]))
-	first := max(j.first(l), j.last(l)-mostEarly)
-	text := fmt.Sprintf("lift %d, product %s most of all: %s kg on %d places must come from %s to %s", loads[l].Lift, j.heaviest(l),
-		measure.Mass(need), places, cal.day(first), cal.day(j.last(l)))
-	if mass, deck, limited := j.tripsADay(); limited {
-		n := int64(j.last(l) - first + 1)
-		text += fmt.Sprintf("; the trips available in %s bring at most %s kg on %d places", days(int(n)), measure.Mass(n*mass), n*deck)
-		if over := max(need-n*mass, 0); over > 0 {
-			text += fmt.Sprintf(", %s kg less", measure.Mass(over))
+	mass, places, limited := j.tripsADay()
+	from, over := l, int64(0)
+	for c := l; c >= 0 && limited; c-- {
+		need, _ := sums(j.cargo(start[c], start[l+1]))
+		if short := need - j.daysFor(c, l)*mass; short > over {
+			from, over = c, short
 		}
+	}
+	need, decks := sums(j.cargo(start[from], start[l+1]))
+	n := j.daysFor(from, l)
+	text := fmt.Sprintf("lift %d, product %s most of all: %s kg on %d places for lifts %d to %d must come from %s to %s", loads[l].Lift, j.heaviest(l),
+		measure.Mass(need), decks, loads[from].Lift, loads[l].Lift, cal.day(j.last(l)-int(n)+1), cal.day(j.last(l)))
+	if limited {
+		text += fmt.Sprintf("; the trips available in %s bring at most %s kg on %d places", days(int(n)), measure.Mass(n*mass), n*places)
+	}
+	if over > 0 {
+		text += fmt.Sprintf(", %s kg too little", measure.Mass(over))
 	}
 	var f finding.Faults
 	f.Add("/vehicles", "too_large", text+"; give more trips a day, larger vehicles or more ahead_days")
 	return f
+}
+
+// daysFor is how many days there are to bring what a run of lifts needs.
+func (j *job) daysFor(from, to int) int64 {
+	return int64(j.last(to) - max(j.first(from), j.last(from)-mostEarly) + 1)
 }
 
 // tripsADay is what all trips of a day bring, where every vehicle has a number of them.

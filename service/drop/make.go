@@ -73,6 +73,9 @@ func newJob(r *Request, loads []lift.Load, spans []span, book *rulebook.Book) *j
 
 // plan parts the goods into so many blocks at most and finds the lots of least cost.
 func (j *job) plan(most int) (way []int, cost measure.Money, reached int) {
+	if work := len(j.goods) * len(j.fleet.vehicles); work > freeWork {
+		most = most * freeWork / work
+	}
 	j.blocks = blocksOf(j.goods, len(j.spans), most)
 	j.prepare()
 	return lots(len(j.nodes)+1, j.lot)

@@ -193,7 +193,7 @@ func TestFewTripsADay(t *testing.T) {
 		t.Error(diff)
 	}
 	_, faults = make2(t, strings.ReplaceAll(few, `"ahead_days": 5`, `"ahead_days": 2`))
-	if len(faults) != 1 || faults[0].Pointer != "/vehicles" || !strings.Contains(faults[0].Detail, "lift 1, product BLK most of all: 11332 kg on 10 places must come from 2027-03-04 to 2027-03-05; the trips available in 2 working days bring at most 18000 kg on 8 places") {
+	if len(faults) != 1 || faults[0].Pointer != "/vehicles" || !strings.Contains(faults[0].Detail, "lift 1, product BLK most of all: 11332 kg on 10 places for lifts 1 to 1 must come from 2027-03-04 to 2027-03-05; the trips available in 2 working days bring at most 18000 kg on 8 places") {
 		t.Errorf("faults %+v", faults)
 	}
 }

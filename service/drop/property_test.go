@@ -253,7 +253,7 @@ func bruteJob(j *job, vehicles []Vehicle) measure.Money {
 					come[p.good]++
 				}
 			}
-			mass, places := j.groundAt(func(g int) int64 { return come[g] }, j.last(on))
+			mass, places := j.ground(func(g int) int64 { return come[g] }, j.last(on))
 			if len(items) > 0 && (j.yardMass > 0 && mass > j.yardMass || j.yardPack > 0 && places > j.yardPack) {
 				return
 			}

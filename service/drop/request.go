@@ -21,7 +21,8 @@ const (
 	MaxBays        = 200
 	MaxPlaces      = 60
 	MaxAvailable   = 100
-	MaxLines       = 500 // of one lift
+	MaxLines       = 300 // of one lift
+	MaxProducts    = 300 // of all lifts
 )
 
 // Request is the document. Exactly one of Takeoff, Schedule and LiftLoads says what is
