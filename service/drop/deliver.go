@@ -25,6 +25,12 @@ type job struct {
 	runs    []*run        // by the first block and the one after the last
 	room    map[node]int8 // for what has come before a block by a day: 1 if the ground holds it, -1 if not
 	nodes   []node
+
+	// way are the lots of the plan, by node; nil where there is none: then reached is how
+	// far it got. lower bounds its cost.
+	way         []int
+	reached     int
+	cost, lower measure.Money
 }
 
 // mostEarly bounds the days before the last one that a delivery is tried on where

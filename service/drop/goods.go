@@ -113,14 +113,14 @@ type part struct {
 }
 
 // blocksOf parts a job's goods into blocks in the order that they are needed, for every
-// lift: first one a deck place, then a place's worth at a time of what takes none.
-// Each lift has its part of most blocks, and at least one.
-func blocksOf(goods []good, lifts, most int) []block {
+// lift: first one a deck place, then a place's worth at a time of what takes none,
+// both in the order given. Each lift has its part of most blocks, and at least one.
+func blocksOf(goods []good, order []int, lifts, most int) []block {
 	var blocks []block
 	for l := range lifts {
 		var here, loose []block
 		room := int64(0)
-		for i := range goods {
+		for _, i := range order {
 			g := &goods[i]
 			for left := g.pieces(l) - g.pieces(l-1); left > 0; {
 				if g.perPlace > 0 {

@@ -1,7 +1,9 @@
 package drop
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"hodman/service/finding"
 	"hodman/service/lift"
@@ -30,16 +32,14 @@ func Make(r *Request, loads []lift.Load, book *rulebook.Book) (Plan, finding.Fau
 	if faults := j.impossible(r, loads, cal); len(faults) > 0 {
 		return Plan{}, faults
 	}
-	way, cost, reached := j.plan(mostBlocks)
-	if way == nil { // parts that are too large for the trips of a day: try smaller ones
-		if way, cost, reached = j.plan(mostBlocksAgain); way == nil {
-			return Plan{}, j.tooFewTrips(reached, loads, cal)
-		}
+	best := j.best(r.Vehicles)
+	if best.way == nil {
+		return Plan{}, best.tooFewTrips(best.reached, loads, cal)
 	}
-	p := &planner{Plan: newPlan(r), r: r, book: book, cal: cal, job: j, loads: loads}
+	p := &planner{Plan: newPlan(r), r: r, book: book, cal: cal, job: best, loads: loads}
 	p.Sums = append(p.Sums, sums...)
 	p.date()
-	p.price(p.deliver(way), cost)
+	p.price(p.deliver(best.way))
 	p.platform()
 	p.ruled()
 	return p.Plan, nil
@@ -71,14 +71,51 @@ func newJob(r *Request, loads []lift.Load, spans []span, book *rulebook.Book) *j
 	return j
 }
 
+// best plans the job with its goods in several orders inside each lift, as given and by
+// mass, and returns it with the cheapest plan, the first of equals. Where none is found
+// for parts that are too large for the trips of a day, smaller ones are tried.
+func (j *job) best(vehicles []Vehicle) *job {
+	given := make([]int, len(j.goods))
+	for i := range given {
+		given[i] = i
+	}
+	heavy := slices.Clone(given)
+	slices.SortStableFunc(heavy, func(a, b int) int { return cmp.Compare(j.goods[b].place(), j.goods[a].place()) })
+	light := slices.Clone(heavy)
+	slices.Reverse(light)
+	var best *job
+	for _, most := range []int{mostBlocks, mostBlocksAgain} {
+		for _, order := range [][]int{given, heavy, light} {
+			try := *j
+			try.plan(order, most)
+			if best == nil || try.way != nil && (best.way == nil || try.cost < best.cost) {
+				best = &try
+				best.lower = min(best.cost, best.bound(vehicles))
+			}
+			if best.way != nil && best.cost == best.lower {
+				return best
+			}
+		}
+		if best.way != nil || !j.daily {
+			return best
+		}
+	}
+	return best
+}
+
+// place is what one place of a good weighs, or one piece of what takes none.
+func (g *good) place() measure.Mass {
+	return g.mass(measure.Quantity(max(1, g.perPlace)) * g.piece)
+}
+
 // plan parts the goods into so many blocks at most and finds the lots of least cost.
-func (j *job) plan(most int) (way []int, cost measure.Money, reached int) {
+func (j *job) plan(order []int, most int) {
 	if work := len(j.goods) * len(j.fleet.vehicles); work > freeWork {
 		most = most * freeWork / work
 	}
-	j.blocks = blocksOf(j.goods, len(j.spans), most)
+	j.blocks = blocksOf(j.goods, order, len(j.spans), most)
 	j.prepare()
-	return lots(len(j.nodes)+1, j.lot)
+	j.way, j.cost, j.reached = lots(len(j.nodes)+1, j.lot)
 }
 
 func newPlan(r *Request) Plan {
@@ -115,9 +152,9 @@ func (p *planner) date() {
 }
 
 // price gives the cost, its bound, and what simpler plans would cost in trips.
-func (p *planner) price(trips, cost measure.Money) {
-	p.Cost = cost
-	p.LowerBound = min(cost, p.bound(p.r.Vehicles))
+func (p *planner) price(trips measure.Money) {
+	cost := p.job.cost
+	p.Cost, p.LowerBound = cost, p.job.lower
 	p.Optimal = p.Cost == p.LowerBound
 	if cost > 0 {
 		p.Gap = measure.Ratio(share(cost-p.LowerBound, int64(measure.One), int64(cost)))
