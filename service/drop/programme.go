@@ -76,9 +76,9 @@ func (p *Programme) days(l *lift.Load, book *rulebook.Book) (int64, string) {
 	most := max(laying, rising, 1)
 	sum := "nothing to lay"
 	if len(terms) > 0 {
-		sum = fmt.Sprintf("(%s) / %d bricklayers, %d up", strings.Join(terms, " + "), p.Bricklayers, laying)
+		sum = fmt.Sprintf("(%s) / %d bricklayers = %d rounded up", strings.Join(terms, " + "), p.Bricklayers, laying)
 	}
-	return most, fmt.Sprintf("lift %d: %s; rise %s / %s mm a day, %d up; takes %d", l.Lift, sum, l.To-l.From, rise, rising, most)
+	return most, fmt.Sprintf("lift %d: %s; rise %s / %s mm a day = %d rounded up; takes %d", l.Lift, sum, l.To-l.From, rise, rising, most)
 }
 
 func ceil(r *big.Rat) int64 {
