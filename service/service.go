@@ -48,6 +48,9 @@ func New(store Store, options ...Option) *Service {
 	return s
 }
 
+// Catalogue is what this service counts with. It is shared: do not change it.
+func (s *Service) Catalogue() *product.Catalogue { return s.catalogue }
+
 // Ready says whether requests that need the store can be served now: nil, or [Unavailable].
 // A service that only computes is always ready.
 func (s *Service) Ready(ctx context.Context) error {
