@@ -2,6 +2,7 @@ package drop
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 	"hodman/service/measure"
 	"hodman/service/product"
 	"hodman/service/rulebook"
+	"hodman/service/schedule"
 )
 
 // Each case spoils one place of a good document and wants that place named.
@@ -120,5 +122,32 @@ func TestNothingToBring(t *testing.T) {
 	p, faults := Make(r, r.LiftLoads, rulebook.GB())
 	if faults != nil || len(p.Drops) != 0 || p.Cost != measure.Money(0) || !p.Optimal || len(p.Lifts) != 2 {
 		t.Errorf("%+v, %+v", faults, p)
+	}
+}
+
+func TestTooManyProducts(t *testing.T) {
+	r := read(t, wing)
+	line := r.LiftLoads[0].Lines[0]
+	for i := range MaxProducts {
+		line.Product = "P" + strconv.Itoa(i)
+		r.LiftLoads[0].Lines = append(r.LiftLoads[0].Lines, line)
+	}
+	if faults := r.Check(); len(faults) != 1 || faults[0].Pointer != "/lift_loads" || faults[0].Code != "too_large" {
+		t.Errorf("%+v", faults)
+	}
+}
+
+// What a schedule's takeoff gives is held to the same limits, and what it cannot plan
+// points at the schedule.
+func TestLoadsOfASchedule(t *testing.T) {
+	r := read(t, wing)
+	loads := r.LiftLoads
+	r.LiftLoads, r.Schedule = nil, new(schedule.Schedule)
+	if p, faults := Make(r, loads, rulebook.GB()); faults != nil || p.Cost.String() != "225.00" {
+		t.Errorf("%+v, cost %s", faults, p.Cost)
+	}
+	loads[1].Lines[0].PackMass = 0
+	if _, faults := Make(r, loads, rulebook.GB()); len(faults) == 0 || faults[0].Pointer != "/schedule" || !strings.HasPrefix(faults[0].Detail, "in its takeoff /lifts/1/lines/0/pack_kg is missing") {
+		t.Errorf("%+v", faults)
 	}
 }

@@ -17,10 +17,8 @@ import (
 // are refused as too large.
 func Make(r *Request, loads []lift.Load, book *rulebook.Book) (Plan, finding.Faults) {
 	if r.Schedule != nil {
-		// The others were looked at with the request.
-		c := new(checker)
-		if c.loads(r.loadsAt(), loads); len(c.Faults) > 0 {
-			return Plan{}, c.Faults
+		if faults := counted(loads); faults != nil {
+			return Plan{}, faults
 		}
 	}
 	cal := r.Programme.calendar()
@@ -43,6 +41,18 @@ func Make(r *Request, loads []lift.Load, book *rulebook.Book) (Plan, finding.Fau
 	p.platform()
 	p.ruled()
 	return p.Plan, nil
+}
+
+// counted holds the loads of a schedule's takeoff to the limits that [Request.Check] holds
+// loads to that were sent. The schedule is all that can be pointed at.
+func counted(loads []lift.Load) finding.Faults {
+	c := new(checker)
+	c.loads("/lifts", loads)
+	for i := range c.Faults {
+		f := &c.Faults[i]
+		f.Pointer, f.Detail = "/schedule", "in its takeoff "+f.Pointer+" "+f.Detail
+	}
+	return c.Faults
 }
 
 func newJob(r *Request, loads []lift.Load, spans []span, book *rulebook.Book) *job {

@@ -21,7 +21,7 @@ const (
 	MaxBays        = 200
 	MaxPlaces      = 60
 	MaxAvailable   = 100
-	MaxLines       = 300 // of one lift
+	MaxLines       = 500 // of one lift
 	MaxProducts    = 300 // of all lifts
 )
 
