@@ -74,7 +74,7 @@ func demoHere(ctx context.Context, p *process, c *config, s *service.Service, st
 	ended := make(chan error, 1)
 	log := c.logger(p.stderr)
 	go func() {
-		ended <- serveHTTP(serving, listener, api.New(api.Config{}, s, log), c.stopWithin, log)
+		ended <- serveHTTP(serving, listener, api.New(c.api, s, log), c.stopWithin, log)
 	}()
 	err = out(p.stdout, func(w io.Writer) error {
 		fmt.Fprintf(w, "A Postgres of its own, data in %s\n", c.dataDir)

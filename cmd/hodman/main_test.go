@@ -105,6 +105,7 @@ func TestSettingsAtFaultAreAllTold(t *testing.T) {
 		"HODMAN_DATABASE_URL": "mysql://hod:sesame@db/hodman",
 		"HODMAN_DATA_DIR":     "data",
 		"HODMAN_LOG":          "loud",
+		"HODMAN_CURSOR_KEY":   "sesame",
 		"HODMAN_STOP_SECONDS": "0",
 	}, "", "serve")
 	var problem wrong
@@ -115,7 +116,7 @@ func TestSettingsAtFaultAreAllTold(t *testing.T) {
 	for _, f := range problem.Errors {
 		at = append(at, f.Pointer)
 	}
-	want := []string{"/HODMAN_ADDR", "/HODMAN_DATABASE_URL", "/HODMAN_DATA_DIR", "/HODMAN_LOG", "/HODMAN_STOP_SECONDS"}
+	want := []string{"/HODMAN_ADDR", "/HODMAN_DATABASE_URL", "/HODMAN_DATA_DIR", "/HODMAN_LOG", "/HODMAN_CURSOR_KEY", "/HODMAN_STOP_SECONDS"}
 	if diff := cmp.Diff(want, at); diff != "" || got.code != 2 {
 		t.Errorf("exit %d, %s", got.code, diff)
 	}

@@ -32,7 +32,7 @@ func serve(ctx context.Context, p *process, args []string) error {
 			return err
 		}
 		log.LogAttrs(ctx, slog.LevelInfo, "serving", slog.String("addr", listener.Addr().String()))
-		return serveHTTP(ctx, listener, api.New(api.Config{}, service.New(s), log), c.stopWithin, log)
+		return serveHTTP(ctx, listener, api.New(c.api, service.New(s), log), c.stopWithin, log)
 	})
 }
 
