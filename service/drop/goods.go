@@ -20,7 +20,8 @@ const (
 // good is one product of the whole job.
 type good struct {
 	lift.Line // of the first lift that has it: product, kind, unit, pack
-	// piece is the least that is brought: a pack, or one unit where packs are split.
+	// piece is the least that is brought: a pack, or one unit where packs of units are
+	// split. A pack of metres or kilograms is one length, roll or bag, and stays whole.
 	piece measure.Quantity
 	// perPlace is how many pieces stand on one deck place; nought: they take none.
 	perPlace int64
@@ -54,7 +55,7 @@ func goodsOf(loads []lift.Load, book *rulebook.Book, payload measure.Mass) []goo
 
 func newGood(line *lift.Line, lifts int, book *rulebook.Book, payload measure.Mass) good {
 	g := good{Line: *line, piece: line.Pack, needed: make([]measure.Quantity, lifts)}
-	if line.Loose && line.Pack > measure.Whole {
+	if line.Loose && line.Unit == "each" && line.Pack > measure.Whole {
 		g.piece = measure.Whole
 	}
 	g.worth = measure.Mass(book.Count("drop.place")) * measure.Kilogram

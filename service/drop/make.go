@@ -237,7 +237,7 @@ func (p *planner) drop(t trip, load []cargo, needs [][]need, date Date) Drop {
 		g := &p.goods[i]
 		line := DropLine{Product: g.Product, Quantity: measure.Quantity(n) * g.piece}
 		line.Mass = g.mass(line.Quantity)
-		if !g.Loose {
+		if g.piece == g.Pack {
 			line.Packs = int(n)
 		}
 		d.Lines = append(d.Lines, line)

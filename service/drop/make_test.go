@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"hodman/service/finding"
+	"hodman/service/lift"
 	"hodman/service/measure"
 	"hodman/service/rulebook"
 )
@@ -77,7 +78,7 @@ func TestWing(t *testing.T) {
 		got = append(got, fmt.Sprintf("%v %v %v %v %v %v %v", d.Number, d.Date, d.Vehicle, d.ForLifts, d.Mass, d.Places, d.Lines))
 	}
 	want = []string{"1 2027-03-05 large [1] 11332 10 [{BRK 5 2000 4600} {BLK 5 360 6732}]",
-		"2 2027-03-15 small [2] 2860 3 [{BRK 3 1200 2760} {LIN 0 2 100}]"}
+		"2 2027-03-15 small [2] 2860 3 [{BRK 3 1200 2760} {LIN 2 2 100}]"}
 	if p.Lifts[1].Starts != p.Drops[1].Date+1 {
 		t.Errorf("lift 2 starts on %s, its goods come on %s", p.Lifts[1].Starts, p.Drops[1].Date)
 	}
@@ -239,5 +240,21 @@ func TestSameBytes(t *testing.T) {
 	again, _ := json.Marshal(back, json.Deterministic(true))
 	if diff := cmp.Diff(string(docs[0]), string(again)); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// 137 kg out of bags of 25 kg are six bags, though bags may be had one by one; 137 bricks
+// out of a pack that may be split are 137.
+func TestPieces(t *testing.T) {
+	for _, c := range []struct {
+		unit  string
+		loose bool
+		pack  measure.Quantity
+		want  int64
+	}{{"kg", true, measure.Each(25), 6}, {"kg", false, measure.Each(25), 6}, {"each", true, measure.Each(400), 137}, {"each", false, measure.Each(400), 1}, {"m", true, 2400, 58}} {
+		loads := []lift.Load{{Lift: 1, Lines: []lift.Line{{Product: "P", Kind: "cement", Unit: c.unit, Loose: c.loose, Pack: c.pack, PackMass: measure.Kilogram, Required: measure.Each(137)}}}}
+		if got := goodsOf(loads, rulebook.GB(), measure.Tonne)[0].pieces(0); got != c.want {
+			t.Errorf("%s, loose %v: %d pieces, want %d", c.unit, c.loose, got, c.want)
+		}
 	}
 }

@@ -45,7 +45,8 @@ type Drop struct {
 	Places   int          `json:"places"`
 }
 
-// DropLine is so much of a product on a vehicle. Packs is 0 where it is sold by the unit.
+// DropLine is so much of a product on a vehicle. Packs is 0 where it comes
+// by the unit out of packs that are split.
 type DropLine struct {
 	Product  string           `json:"product"`
 	Packs    int              `json:"packs"`
