@@ -9,7 +9,7 @@ const mostExact = 12
 // goods: early goods are free in it and vehicles are to be had without end. What a run of
 // lifts needs comes in trips between the first day of its first lift and the last day of
 // its last; runs whose days do not meet share no trip, so their least costs add up. The
-// runs that give most are found lift by lift.
+// runs that give most are found lift by lift. The bound by mass is taken where it is higher.
 func (j *job) bound(vehicles []Vehicle) measure.Money {
 	free := newFleet(vehicles, false)
 	start := j.starts()
@@ -24,7 +24,7 @@ func (j *job) bound(vehicles []Vehicle) measure.Money {
 			best[d+1] = max(best[d+1], best[apart]+j.least(free, start[c], start[d+1]))
 		}
 	}
-	return best[len(j.spans)]
+	return max(best[len(j.spans)], j.flow(free))
 }
 
 // starts is the first block of each lift, and where the last lift ends.

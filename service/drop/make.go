@@ -94,14 +94,18 @@ func (j *job) best(vehicles []Vehicle) *job {
 	light := slices.Clone(heavy)
 	slices.Reverse(light)
 	var best *job
+	bound := none
 	for _, most := range []int{mostBlocks, mostBlocksAgain} {
 		for _, order := range [][]int{given, heavy, light} {
 			try := *j
 			try.plan(order, most)
 			if best == nil || try.way != nil && (best.way == nil || try.cost < best.cost) {
 				best = &try
-				best.lower = min(best.cost, best.bound(vehicles))
 			}
+			if best.way != nil && bound == none {
+				bound = best.bound(vehicles) // the order does not matter to it
+			}
+			best.lower = min(best.cost, bound)
 			if best.way != nil && best.cost == best.lower {
 				return best
 			}
