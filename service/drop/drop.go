@@ -6,6 +6,7 @@
 // starts. Goods come in the order the lifts need them, so a delivery day brings a run of
 // that order, as late as the first of it allows; every way to part the order into
 // deliveries is tried by a dynamic programme, and inside each delivery the cheapest
-// mix of vehicles that holds it in mass and in deck places. The lower bound holds for
-// every plan within lead and ahead, also for those that this order leaves out.
+// mix of vehicles that holds it in mass and in deck places. Inside a lift three orders are
+// tried. The lower bound holds for every plan within lead and ahead, also for those that
+// these orders leave out: a plan is called optimal only where it meets that bound.
 package drop
