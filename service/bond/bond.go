@@ -7,6 +7,7 @@
 package bond
 
 import (
+	"cmp"
 	"slices"
 
 	"hodman/service/measure"
@@ -94,17 +95,24 @@ type layer struct {
 	rules  Rules
 	gauge  measure.Length
 	unit   measure.Length
-	grid   grid                // of the course being laid
-	spans  []*schedule.Opening // by left side
-	rows   []int               // first courses of bands, rising
-	top    int                 // courses in all, with the closing or raking ones
-	shaped bool                // the top is not level
-	out    *Laying             // nil: only count
-	cuts   int                 // cut pieces
+	grid   grid    // of the course being laid
+	full   int     // courses under the height line
+	spans  []span  // openings by left side
+	rows   []int   // first courses of bands, rising
+	top    int     // courses in all, with the closing or raking ones
+	shaped bool    // the top is not level
+	out    *Laying // nil: only count
+	cuts   int     // cut pieces
 	pieces int
 	// sawn and split gather one course; kept is where the bands' pieces end up, so
 	// that a leaf costs few allocations.
 	sawn, split, kept []Piece
+}
+
+// span is an opening and the courses [first, next) whose units share height with it.
+type span struct {
+	*schedule.Opening
+	first, next int
 }
 
 func newLayer(run Run, rules Rules) *layer {
@@ -122,11 +130,14 @@ func newLayer(run Run, rules Rules) *layer {
 			l.top++
 		}
 	}
-	l.spans = make([]*schedule.Opening, len(w.Openings))
+	l.full = min(l.top, int(w.Height/l.gauge))
+	l.spans = make([]span, len(w.Openings))
 	for i := range w.Openings {
-		l.spans[i] = &w.Openings[i]
+		o := &w.Openings[i]
+		first, next := l.taken(o)
+		l.spans[i] = span{o, first, next}
 	}
-	slices.SortFunc(l.spans, func(a, b *schedule.Opening) int { return int(min(max(a.Left-b.Left, -1), 1)) })
+	slices.SortFunc(l.spans, func(a, b span) int { return cmp.Compare(a.Left, b.Left) })
 	l.findRows()
 	return l
 }
@@ -134,14 +145,13 @@ func newLayer(run Run, rules Rules) *layer {
 // findRows lists the courses at which something changes.
 func (l *layer) findRows() {
 	rows := make([]int, 0, 3+4*len(l.spans))
-	rows = append(rows, 1, l.full()+1, l.top+1)
+	rows = append(rows, 1, l.full+1, l.top+1)
 	for _, o := range l.spans {
-		first, next := l.taken(o)
-		rows = append(rows, first, first+1, next-1, next)
+		rows = append(rows, o.first, o.first+1, o.next-1, o.next)
 	}
 	if l.shaped {
 		// From the first course that reaches above the height line, no two are alike.
-		for n := int(l.run.Wall.Height/l.gauge) + 1; n <= l.top; n++ {
+		for n := l.full + 1; n <= l.top; n++ {
 			rows = append(rows, n)
 		}
 	}
@@ -150,22 +160,19 @@ func (l *layer) findRows() {
 	l.rows = slices.DeleteFunc(rows, func(n int) bool { return n < 1 || n > l.top+1 })
 }
 
-// full is how many full courses stand under the height line.
-func (l *layer) full() int { return min(l.top, int(l.run.Wall.Height/l.gauge)) }
-
 // foot and head are the underside and the top of course n's units.
 func (l *layer) foot(n int) measure.Length {
 	return measure.Length(n-1)*l.gauge + l.run.Leaf.Bed
 }
 
 func (l *layer) head(n int) measure.Length {
-	if n > l.full() && !l.shaped {
+	if n > l.full && !l.shaped {
 		return l.run.Wall.Height
 	}
 	return measure.Length(n) * l.gauge
 }
 
-// taken is the range of courses [first, next) whose units share height with an opening.
+// taken is the range of courses that an opening takes units out of.
 func (l *layer) taken(o *schedule.Opening) (first, next int) {
 	first = int(o.Sill/l.gauge) + 1
 	next = int(measure.CeilDiv(int64(o.Top()-l.run.Leaf.Bed), int64(l.gauge))) + 1
@@ -203,12 +210,13 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 		b.Band = Band{First: n, Count: count, Step: step, Head: b.head, Height: b.head - b.foot}
 	}
 	from := start
-	for _, o := range l.spans {
-		if first, next := l.taken(o); n < first || n >= next {
+	for i := range l.spans {
+		o := &l.spans[i]
+		if n < o.first || n >= o.next {
 			continue
 		}
 		b.stretch(from, min(o.Left, end), from == start, false)
-		b.left(max(o.Left, start), min(o.Right(), end), o)
+		b.left(max(o.Left, start), min(o.Right(), end), o.Opening)
 		from = max(from, o.Right())
 	}
 	b.stretch(from, end, from == start, true)
