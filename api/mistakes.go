@@ -2,6 +2,7 @@ package api
 
 import (
 	"bytes"
+	"cmp"
 	stdjson "encoding/json" // for its Number alone, which kin-openapi understands
 	"errors"
 	"io"
@@ -105,7 +106,9 @@ func text(dec *jsontext.Decoder, tok jsontext.Token) (string, error) {
 func (d *document) hold(schema *openapi3.Schema) finding.Faults {
 	var faults finding.Faults
 	gather(&faults, schema.VisitJSON(d.root, openapi3.MultiErrors(), openapi3.VisitAsRequest()))
-	slices.SortStableFunc(faults, func(a, b finding.Fault) int { return comparePointers(a.Pointer, b.Pointer) })
+	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
+		return cmp.Or(comparePointers(a.Pointer, b.Pointer), strings.Compare(a.Code, b.Code))
+	})
 	return slices.Compact(faults)
 }
 
@@ -136,8 +139,18 @@ func gather(faults *finding.Faults, err error) {
 		faults.Add("", "type", "is not what the contract describes")
 		return
 	}
+	at := pointer(e.JSONPointer())
+	if members, ok := e.Value.(map[string]any); ok && (e.SchemaField == "properties" || e.SchemaField == "additionalProperties") {
+		// kin-openapi names the object; each stranger in it is named here.
+		for name := range members {
+			if e.Schema.Properties[name] == nil {
+				faults.Add(at+pointer([]string{name}), "unknown", "there is no such member; "+known(e.Schema))
+			}
+		}
+		return
+	}
 	code, detail := wordsOf(e)
-	faults.Add(pointer(e.JSONPointer()), code, detail)
+	faults.Add(at, code, detail)
 }
 
 func pointer(path []string) string {
@@ -151,14 +164,17 @@ func pointer(path []string) string {
 
 // wordsOf tells a mistake in the words of whoever has to mend it.
 func wordsOf(e *openapi3.SchemaError) (code, detail string) {
-	if e.Value == nil && e.SchemaField != "required" && e.SchemaField != "properties" {
+	if e.Value == nil && e.SchemaField != "required" {
 		return "null", "is null; leave it out, or give " + expected(e.Schema)
+	}
+	if n, ok := e.Value.(stdjson.Number); ok {
+		if _, err := n.Float64(); err != nil {
+			return "range", "is out of range; give " + expected(e.Schema)
+		}
 	}
 	switch e.SchemaField {
 	case "required":
 		return "required", "is missing; give " + expected(member(e))
-	case "properties", "additionalProperties":
-		return "unknown", "there is no such member; " + known(e.Schema)
 	case "type":
 		return "type", "is of the wrong type; give " + expected(e.Schema)
 	case "enum":

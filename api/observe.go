@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"fmt"
 	"log/slog"
 	"net/http"
@@ -23,7 +24,7 @@ func (s *server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 		if !goodRequestID.MatchString(id) {
 			id = uuid.Must(uuid.NewV7()).String() // fails only where the system has no random numbers
 		}
-		method := c.Request().Method
+		method := methodOf(c.Request())
 		h := c.Response().Header()
 		h.Set("X-Request-Id", id)
 		h.Set("X-Content-Type-Options", "nosniff")
@@ -71,17 +72,24 @@ func (s *server) report(c echo.Context, method, id string, took time.Duration, e
 
 // headAsGet answers HEAD as GET without the body. The request is copied: net/http
 // looks at its own to know that no body follows.
-func headAsGet(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		if c.Request().Method != http.MethodHead {
-			return next(c)
+func headAsGet(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodHead {
+			r = r.WithContext(context.WithValue(r.Context(), headKey{}, true))
+			r.Method, w = http.MethodGet, bodiless{w}
 		}
-		r := *c.Request()
-		r.Method = http.MethodGet
-		c.SetRequest(&r)
-		c.Response().Writer = bodiless{c.Response().Writer}
-		return next(c)
+		next.ServeHTTP(w, r)
+	})
+}
+
+type headKey struct{}
+
+// methodOf is the method as it was sent.
+func methodOf(r *http.Request) string {
+	if r.Context().Value(headKey{}) != nil {
+		return http.MethodHead
 	}
+	return r.Method
 }
 
 type bodiless struct{ http.ResponseWriter }

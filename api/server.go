@@ -74,7 +74,10 @@ var _ StrictServerInterface = (*server)(nil)
 // New makes the handler that serves everything: the calls of the contract, the
 // document itself, its pages for people, and the metrics. log gets one line a request.
 func New(cfg Config, svc *service.Service, log *slog.Logger) http.Handler {
-	cfg = cfg.withDefaults()
+	return headAsGet(router(cfg.withDefaults(), svc, log))
+}
+
+func router(cfg Config, svc *service.Service, log *slog.Logger) *echo.Echo {
 	s := &server{Config: cfg, svc: svc, log: log, metrics: newMetrics(),
 		meter: newMeter(cfg.Rate, cfg.Burst), slots: make(chan struct{}, cfg.Computing)}
 	e := echo.New()
@@ -82,8 +85,7 @@ func New(cfg Config, svc *service.Service, log *slog.Logger) http.Handler {
 	e.IPExtractor = echo.ExtractIPDirect() // forwarded headers are anybody's to write
 	e.Binder, e.JSONSerializer = binder{}, codec{}
 	e.HTTPErrorHandler = s.writeProblem
-	e.Pre(s.observe, headAsGet)
-	e.Use(s.bound, s.admit)
+	e.Use(s.observe, s.bound, s.admit)
 	RegisterHandlers(e, NewStrictHandler(s, nil))
 	s.serveDocument(e)
 	e.GET("/metrics", echo.WrapHandler(s.metrics.handler()))
