@@ -23,3 +23,15 @@ func (o *Opening) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	*o = Opening(p)
 	return nil
 }
+
+// UnmarshalJSONFrom reads a stock line and tells a quantity that was left out from
+// nought: it becomes -1, which [Schedule.Check] refuses.
+func (s *Stock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain Stock
+	p := plain{Quantity: -1}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*s = Stock(p)
+	return nil
+}
