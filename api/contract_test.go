@@ -20,7 +20,7 @@ var pagesOnly = []string{"GET /docs", "GET /docs/*", "GET /metrics", "GET /opena
 
 // TestRoutesAreTheDocuments holds routes and document against each other, both ways.
 func TestRoutesAreTheDocuments(t *testing.T) {
-		var routes []string
+	var routes []string
 	for _, r := range router(Config{}.withDefaults(), nil, nil).Routes() {
 		if name := r.Method + " " + r.Path; !slices.Contains(pagesOnly, name) {
 			routes = append(routes, name)
