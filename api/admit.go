@@ -1,6 +1,7 @@
 package api
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -123,7 +124,10 @@ func (s *server) readBody(c echo.Context, in *call) error {
 	if r.ContentLength > s.MaxBody {
 		return s.tooLarge()
 	}
-	raw, err := io.ReadAll(io.LimitReader(r.Body, s.MaxBody+1))
+	// Room for what most documents need, whatever the caller says is coming.
+	buf := bytes.NewBuffer(make([]byte, 0, min(max(r.ContentLength, 0), 64<<10)+bytes.MinRead))
+	_, err := buf.ReadFrom(io.LimitReader(r.Body, s.MaxBody+1))
+	raw := buf.Bytes()
 	switch {
 	case int64(len(raw)) > s.MaxBody:
 		return s.tooLarge()
