@@ -2,14 +2,18 @@ package api
 
 import (
 	"bytes"
+	stdjson "encoding/json" // for its Number alone
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
-	"hodman/openapi"
+	"github.com/go-json-experiment/json"
+
 	"hodman/service/finding"
 	"hodman/service/product"
 	"hodman/service/schedule"
@@ -31,8 +35,9 @@ func seeds(f *testing.F) {
 // FuzzSchedule sends anything: it is answered, in time, and nothing of ours fails.
 func FuzzSchedule(f *testing.F) {
 	seeds(f)
+	all := computing(f, Config{Rate: -1})
 	f.Fuzz(func(t *testing.T, body []byte) {
-		c := computing(t, Config{Rate: -1})
+		c := &client{t: t, handler: all.handler, from: all.from}
 		r := httptest.NewRequest(http.MethodPost, "/v1/takeoffs", bytes.NewReader(body))
 		r.RemoteAddr = c.from
 		r.Header.Set("Content-Type", "application/json")
@@ -54,26 +59,95 @@ var beyondFloat = regexp.MustCompile(`[0-9.]{15,}|[eE]-?[0-9]`)
 // engines' types against the document: both refuse the same.
 func FuzzDecoderAgreesWithDocument(f *testing.F) {
 	seeds(f)
-	schema := openapi.Document().Components.Schemas["WallSchedule"].Value
 	f.Fuzz(func(t *testing.T, body []byte) {
-		if beyondFloat.Match(body) {
-			return // numbers that a float does not keep: only the decoder is exact there
-		}
-		var s schedule.Schedule
-		in := &call{operation: &operation{schema: schema, direct: true}, raw: body}
-		fast := !odd(body) && strictly(body, &s) == nil
-		fast = fast && !slices.ContainsFunc(s.Check(product.Demo()), func(f finding.Fault) bool { return slices.Contains(structural, f.Code) })
-		doc, err := parse(in.raw)
-		slow := err == nil && len(doc.hold(schema)) == 0
-		if odd(body) {
-			// The document is asked first there; what it lets in must be readable.
-			if slow && strictly(body, &s) != nil {
-				t.Errorf("the document lets in what cannot be read: %s", body)
-			}
-			return
-		}
-		if fast != slow {
-			t.Errorf("decoder %v, document %v: %s", fast, slow, body)
+		if !beyondFloat.Match(body) { // only the decoder is exact there
+			agree(t, body)
 		}
 	})
+}
+
+func agree(t *testing.T, body []byte) {
+	t.Helper()
+	schema := operations()["POST /v1/takeoffs"].schema
+	doc, err := parse(body)
+	slow := err == nil && len(doc.hold(schema)) == 0
+	var s schedule.Schedule
+	err = strictly(body, &s)
+	if odd(body) {
+		// The document is asked first there; what it lets in must be readable.
+		if slow && err != nil {
+			t.Errorf("the document lets in what cannot be read: %s\n%v", body, err)
+		}
+		return
+	}
+	faults := s.Check(product.Demo())
+	fast := err == nil && !slices.ContainsFunc(faults, func(f finding.Fault) bool { return slices.Contains(structural, f.Code) })
+	if fast != slow {
+		t.Errorf("decoder %v, document %v: %s\n%v %v", fast, slow, body, err, faults)
+	}
+}
+
+// everything is a schedule with every member that there is.
+const everything = `{"reference":"R","rulebook":"gb","cut_reuse":"best","dpc_mm":150,
+	"wall_types":[{"key":"CW","mortar":"M4","outer":{"product":"BRK-65-FACE","bond":"stretcher","bed_joint_mm":10,"perpend_mm":10,"mortar":"M6"},
+		"cavity":{"width_mm":100,"insulation_mm":50},"inner":{"unit":{"kind":"block","length_mm":440,"thickness_mm":100,"height_mm":215,"mass_kg":12.5,"pack":72}}},
+		{"key":"HB","single":{"product":"BRK-65-FACE"}}],
+	"walls":[{"ref":"A","type":"CW","length_mm":6190,"height_mm":5100,"base_mm":-150,"left":"stop_end","right":"abutment","top":{"shape":"level"},"plate":{"product":"PLT-100x75-4800"},
+		"restraint_mm":[2550],"openings":[{"ref":"A1","shape":"rectangle","left_mm":1340,"sill_mm":0,"width_mm":2260,"height_mm":2100,"head":{"kind":"lintel","bearing_mm":150,"soldier":false}}]},
+		{"ref":"B","type":"HB","length_mm":3015,"height_mm":1350,"left":"stop_end","right":"stop_end","top":{"shape":"gable","apex_mm":900,"apex_at_mm":1500,"left_mm":0,"right_mm":0}}],
+	"lifts":{"tops_mm":[1350,2700]},"allowances":{"brick":0.05,"block":0.05,"coursing_unit":0,"mortar":1,"wall_tie":0.05,"dpc":0.05,"insulation":0.000001},
+	"stock":[{"product":"LIN-SC-105-1350","quantity":4}]}`
+
+// TestDecoderAgreesWithDocument puts what is wrong, and what is just right, in every
+// place of a schedule, one at a time.
+func TestDecoderAgreesWithDocument(t *testing.T) {
+	values := []any{nil, "", "x", "!", "-x", "M2", "best", "none", strings.Repeat("x", 64), strings.Repeat("x", 65), strings.Repeat("x", 200), strings.Repeat("\u00e9", 201),
+		true, map[string]any{}, []any{}, map[string]any{"x": "y"}, []any{"x"}, []any{stdjson.Number("0")}}
+	for _, n := range strings.Fields("0 -0 1 -1 0.001 0.0001 0.000001 0.0000001 1.5 3 2.999 30 30.001 50 20 25 300 500 500.001 1000 2000.001 6000 10000 10001 1.0 100000 100000.001 -100000 -100000.001 5000000 5000000.001 10000001 99999999999999999999 1e2 1E-2 1e400") {
+		values = append(values, stdjson.Number(n))
+	}
+	whole, err := parse([]byte(everything))
+	if err != nil {
+		t.Fatal(err)
+	}
+	agree(t, []byte(everything))
+	tried := 0
+	try := func() {
+		tried++
+		body, err := json.Marshal(whole.root, json.WithMarshalers(json.MarshalToFunc(asIs)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		agree(t, body)
+	}
+	var walk func(v any)
+	walk = func(v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			for name, old := range maps.Clone(v) {
+				delete(v, name)
+				try()
+				v[strings.ToUpper(name)] = old
+				try()
+				delete(v, strings.ToUpper(name))
+				for _, v[name] = range values {
+					try()
+				}
+				v[name] = old
+				walk(old)
+			}
+		case []any:
+			for i, old := range v {
+				for _, v[i] = range values {
+					try()
+				}
+				v[i] = old
+				walk(old)
+			}
+		}
+	}
+	walk(whole.root)
+	if tried < 3000 {
+		t.Errorf("only %d tried", tried)
+	}
 }

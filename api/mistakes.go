@@ -106,10 +106,34 @@ func text(dec *jsontext.Decoder, tok jsontext.Token) (string, error) {
 func (d *document) hold(schema *openapi3.Schema) finding.Faults {
 	var faults finding.Faults
 	gather(&faults, schema.VisitJSON(d.root, openapi3.MultiErrors(), openapi3.VisitAsRequest()))
+	unplain(&faults, "", schema, d.root)
 	slices.SortStableFunc(faults, func(a, b finding.Fault) int {
 		return cmp.Or(comparePointers(a.Pointer, b.Pointer), strings.Compare(a.Code, b.Code))
 	})
-	return slices.Compact(faults)
+	return slices.CompactFunc(faults, func(a, b finding.Fault) bool { return a.Pointer == b.Pointer && a.Code == b.Code })
+}
+
+// unplain finds whole numbers that are written with a point or an exponent, which the
+// engines' own types do not read.
+func unplain(faults *finding.Faults, at string, schema *openapi3.Schema, v any) {
+	switch v := v.(type) {
+	case map[string]any:
+		for name, p := range schema.Properties {
+			if there, ok := v[name]; ok {
+				unplain(faults, at+pointer([]string{name}), p.Value, there)
+			}
+		}
+	case []any:
+		for i := range v {
+			if schema.Items != nil {
+				unplain(faults, at+"/"+strconv.Itoa(i), schema.Items.Value, v[i])
+			}
+		}
+	case stdjson.Number:
+		if schema.Type.Is("integer") && strings.ContainsAny(v.String(), ".eE") {
+			faults.Add(at, "type", "is not written as a whole number; give "+expected(schema)+", without a point or an exponent")
+		}
+	}
 }
 
 // comparePointers puts /walls/2 before /walls/10.
