@@ -9,32 +9,26 @@ import (
 	"hodman/service/rulebook"
 )
 
-// room is millimetres beside an opening; x marks a pier that another lintel bears on.
-type room struct {
-	mm     measure.Length
-	shared bool
-}
-
 func TestPlacing(t *testing.T) {
 	cat := ladder(t, "150")
 	for _, c := range []struct {
 		name        string
 		clear       measure.Length
-		left, right room
+		left, right measure.Length // beside the opening
 		wantLeft    measure.Length
 		wantRight   measure.Length
 		wantCode    string
 	}{
 		// 1810 + 300 = 2110 needs 2250: 440 over, 220 each end.
-		{"room enough", 1810, room{mm: 500}, room{mm: 500}, 220, 220, ""},
-		{"shifted to the right, 440 - 160", 1810, room{mm: 160}, room{mm: 500}, 160, 280, ""},
-		{"shifted to the left, 440 - 150", 1810, room{mm: 500}, room{mm: 150}, 290, 150, ""},
-		{"149 is 1 under the least", 1810, room{mm: 149}, room{mm: 500}, 220, 220, "stop lintel.no_masonry"},
-		{"200 + 200 is under 440", 1810, room{mm: 200}, room{mm: 200}, 220, 220, "check lintel.no_room"},
-		{"exactly, 200 + 240 = 440", 1810, room{mm: 200}, room{mm: 240}, 200, 240, ""},
+		{"room enough", 1810, 500, 500, 220, 220, ""},
+		{"shifted to the right, 440 - 160", 1810, 160, 500, 160, 280, ""},
+		{"shifted to the left, 440 - 150", 1810, 500, 150, 290, 150, ""},
+		{"149 is 1 under the least", 1810, 149, 500, 220, 220, "stop lintel.no_masonry"},
+		{"200 + 200 is under 440", 1810, 200, 200, 220, 220, "check lintel.no_room"},
+		{"exactly, 200 + 240 = 440", 1810, 200, 240, 200, 240, ""},
 	} {
 		o := Opening{Opening: "W", At: "/openings/0", Clear: c.clear * measure.Millimetre, Seat: cavitySeat,
-			RoomLeft: c.left.mm * measure.Millimetre, RoomRight: c.right.mm * measure.Millimetre}
+			RoomLeft: c.left * measure.Millimetre, RoomRight: c.right * measure.Millimetre}
 		picks, findings := Select([]Opening{o}, cat, rulebook.GB(), nil, false)
 		if picks[0].BearingLeft != c.wantLeft*measure.Millimetre || picks[0].BearingRight != c.wantRight*measure.Millimetre {
 			t.Errorf("%s: bears %s and %s, want %d and %d", c.name, picks[0].BearingLeft, picks[0].BearingRight, c.wantLeft, c.wantRight)
