@@ -315,3 +315,26 @@ func TestImpossiblePlan(t *testing.T) {
 		t.Errorf("mistakes %q", got)
 	}
 }
+
+// TestLiftLoadsAreWhole takes one member after another out of a drop plan request.
+func TestLiftLoadsAreWhole(t *testing.T) {
+	c := computing(t, Config{})
+	const whole = `{"lift_loads":[{"lift":1,"from_mm":0,"to_mm":1350,"mass_kg":2300,"lines":[{"product":"BRK-65-FACE","kind":"brick","unit":"each","required":1000,"pack":400,"pack_kg":920,"loose":false,"mass_kg":2300}]}],` +
+		`"programme":{"start":"2027-03-08","bricklayers":2,"holidays":["2027-03-26"]},"vehicles":[{"key":"V","payload_kg":9000,"places":10,"cost":"95.00"}],"currency":"GBP"}`
+	c.send(http.MethodPost, "/v1/drop-plans", whole).want(t, http.StatusOK)
+	for _, each := range [][3]string{
+		{`"required":1000,`, ``, "/lift_loads/0/lines/0/required required"},
+		{`"pack":400,`, ``, "/lift_loads/0/lines/0/pack required"},
+		{`"from_mm":0,`, ``, "/lift_loads/0/from_mm required"},
+		{`"lines":[`, `"lines":[],"line":[`, "/lift_loads/0/line unknown"},
+		{`"mass_kg":2300,"lines"`, `"mass_kg":-1,"lines"`, "/lift_loads/0/mass_kg range"},
+		{`"cost":"95.00"`, `"cost":95`, "/vehicles/0/cost type"},
+		{`2027-03-26`, `2027-02-30`, "/programme/holidays/0 pattern"},
+	} {
+		body := strings.Replace(whole, each[0], each[1], 1)
+		got := c.send(http.MethodPost, "/v1/drop-plans", body).want(t, http.StatusUnprocessableEntity).codes(t)
+		if len(got) == 0 || got[0] != each[2] {
+			t.Errorf("without %s: mistakes %q, want %q", each[0], got, each[2])
+		}
+	}
+}
