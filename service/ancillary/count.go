@@ -17,6 +17,11 @@ import (
 // one length an opening; it panics otherwise.
 func Count(walls []Wall, allow schedule.Allowances, cat *product.Catalogue, book *rulebook.Book) ([]Need, []finding.Finding) {
 	c := &counter{cat: cat, book: book, told: make(map[string]bool)}
+	rows := 0
+	for i := range walls {
+		rows += rowsAWall + rowsAnOpening*len(walls[i].Lintels)
+	}
+	c.needs = make([]Need, 0, rows)
 	for i := range walls {
 		w := &walls[i]
 		if len(w.Lintels) != len(w.Wall.Openings) {
@@ -33,6 +38,12 @@ func Count(walls []Wall, allow schedule.Allowances, cat *product.Catalogue, book
 	c.allowances(allow)
 	return c.needs, c.findings
 }
+
+// How many rows a wall and an opening mostly come to; more only cost another allocation.
+const (
+	rowsAWall     = 10
+	rowsAnOpening = 6
+)
 
 // counter gathers needs and findings. told keeps a finding that is true of the whole job to once.
 type counter struct {

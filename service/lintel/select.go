@@ -209,27 +209,40 @@ func (s *selection) why(j *job, c *candidate, status Status) (rules []string, wh
 // alternatives are others that serve, shortest first: the first choice where it was
 // not picked, then what is in stock, then the shortest of the rest, as many as are shown.
 func (s *selection) alternatives(j *job, chosen *candidate) []Alternative {
-	others := make([]candidate, 0, len(j.serving))
-	for _, c := range j.serving {
-		if c.product != chosen.product {
-			others = append(others, c)
+	var shown [mostAlternatives]*candidate
+	n := 0
+	for i := range j.serving {
+		c := &j.serving[i]
+		if c.product == chosen.product {
+			continue
+		}
+		at := n
+		for at > 0 && s.sooner(j, c, shown[at-1]) {
+			at--
+		}
+		if at < mostAlternatives {
+			n = min(n+1, mostAlternatives)
+			copy(shown[at+1:n], shown[at:])
+			shown[at] = c
 		}
 	}
-	shorter := func(a, b candidate) int { return cmp.Compare(a.product.Length, b.product.Length) }
-	if len(others) > mostAlternatives {
-		slices.SortStableFunc(others, func(a, b candidate) int { return cmp.Or(cmp.Compare(s.worth(j, a), s.worth(j, b)), shorter(a, b)) })
-		others = others[:mostAlternatives]
-	}
-	slices.SortStableFunc(others, shorter)
-	out := make([]Alternative, len(others))
+	others := shown[:n]
+	slices.SortStableFunc(others, func(a, b *candidate) int { return cmp.Compare(a.product.Length, b.product.Length) })
+	out := make([]Alternative, n)
 	for i, c := range others {
 		out[i] = Alternative{c.product.Code, c.product.Length, half(c.product.Length - j.opening.Clear), s.status(c.product.Code)}
 	}
 	return out
 }
 
+// sooner says whether an alternative is shown before another.
+func (s *selection) sooner(j *job, a, b *candidate) bool {
+	wa, wb := s.worth(j, a), s.worth(j, b)
+	return wa < wb || wa == wb && a.product.Length < b.product.Length
+}
+
 // worth is how early an alternative is shown.
-func (s *selection) worth(j *job, c candidate) int {
+func (s *selection) worth(j *job, c *candidate) int {
 	switch {
 	case c.product == j.serving[0].product:
 		return 0

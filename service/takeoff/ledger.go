@@ -33,7 +33,7 @@ const mostSums = 4
 // of returns the entry of a product, made where there is none.
 func (l *ledger) of(p *product.Product, unit string, lifts int) *entry {
 	for _, e := range l.entries {
-		if e.product.Code == p.Code && e.line.Unit == unit {
+		if (e.product == p || e.product.Code == p.Code) && e.line.Unit == unit {
 			return e
 		}
 	}
