@@ -1,6 +1,7 @@
 package api
 
 import (
+	"errors"
 	"maps"
 	"net/http"
 	"net/url"
@@ -32,7 +33,7 @@ func (s *server) checkParameters(c echo.Context, in *call) error {
 			bad = append(bad, mistake{Parameter: p.Name, In: p.In, Code: "duplicate", Detail: "is given more than once; give it once"})
 		default:
 			if err := openapi3filter.ValidateParameter(r.Context(), input, p); err != nil {
-				bad = append(bad, mistake{Parameter: p.Name, In: p.In, Code: parameterCode(p, r), Detail: parameterWords(p)})
+				bad = append(bad, mistake{Parameter: p.Name, In: p.In, Code: parameterCode(err, p, r), Detail: parameterWords(p)})
 			}
 		}
 	}
@@ -75,11 +76,18 @@ func pathParams(c echo.Context) map[string]string {
 	return params
 }
 
-func parameterCode(p *openapi3.Parameter, r *http.Request) string {
-	if p.In == openapi3.ParameterInHeader && len(r.Header.Values(p.Name)) == 0 {
+// parameterCode is the code of what is wrong with a parameter: what cannot be read at
+// all is of the wrong type.
+func parameterCode(err error, p *openapi3.Parameter, r *http.Request) string {
+	var e *openapi3.SchemaError
+	switch {
+	case p.In == openapi3.ParameterInHeader && len(r.Header.Values(p.Name)) == 0:
 		return "required"
+	case errors.As(err, &e):
+		code, _ := wordsOf(e)
+		return code
 	}
-	return "range"
+	return "type"
 }
 
 // parameterWords says what a parameter has to be, out of its schema.

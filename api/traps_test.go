@@ -147,6 +147,23 @@ func TestRequestTraps(t *testing.T) {
 	}
 }
 
+func TestParameterCodes(t *testing.T) {
+	c := computing(t, Config{})
+	for target, want := range map[string]string{
+		"/v1/products?kind=Brick":                  "kind choice",
+		"/v1/products?limit=201":                   "limit range",
+		"/v1/products?limit=x":                     "limit type",
+		"/v1/products?cursor=a.b":                  "cursor pattern",
+		"/v1/products?kind=brick&kind=block":       "kind duplicate",
+		"/v1/products?colour=red":                  "colour unknown",
+		"/v1/rulebooks/" + strings.Repeat("x", 65): "rulebook length",
+	} {
+		if got := c.send(http.MethodGet, target, "").want(t, http.StatusBadRequest).codes(t); !slices.Equal(got, []string{want}) {
+			t.Errorf("%s: mistakes %q, want %q", target, got, want)
+		}
+	}
+}
+
 // unread is a body that may not be touched.
 type unread struct{ t *testing.T }
 
