@@ -41,9 +41,11 @@ func printDrops(w io.Writer, plan *drop.Plan) {
 		goods := make([]string, len(d.Lines))
 		for k, l := range d.Lines {
 			goods[k] = quantity(l.Quantity) + held + l.Product
-			if l.Packs == 1 {
+			switch {
+			case measure.Each(l.Packs) == l.Quantity: // sold one by one
+			case l.Packs == 1:
 				goods[k] += held + "(1" + held + "pack)"
-			} else if l.Packs > 0 {
+			case l.Packs > 1:
 				goods[k] += held + "(" + count(l.Packs) + held + "packs)"
 			}
 		}
