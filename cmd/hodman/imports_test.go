@@ -58,10 +58,11 @@ var arrows = map[string]arrow{
 	"service/lintel":    engine("service/binpack"),
 	"service/bond":      engine("service/binpack"),
 	"service/ancillary": engine("service/binpack"),
-	"service/lift":      engine(),
+	// A drop plan's request holds lift loads: both read documents of their own.
+	"service/lift": {ours: data, modules: []string{codec}, std: pure},
 	"service/takeoff": engine("service/ancillary", "service/binpack", "service/bond", "service/coursing", "service/lift",
 		"service/lintel", "service/mortar"),
-	"service/drop": {ours: slices.Concat(data, []string{"service/binpack", "service/lift", "service/takeoff"}), std: dated},
+	"service/drop": {ours: slices.Concat(data, []string{"service/binpack", "service/lift", "service/takeoff"}), modules: []string{codec}, std: dated},
 
 	"service": {ours: slices.Concat(data, engines), modules: []string{codec, "github.com/google/uuid"}},
 
