@@ -26,9 +26,8 @@ type operation struct {
 
 // direct are the calls whose documents may be large: they are read once, straight
 // into the engines' types, and checked there. Only what fails is held against the
-// document, to tell every mistake. A drop plan is not among them: of lift loads the types
-// cannot tell nought from what is missing, so the document is asked first.
-var direct = map[string]bool{"computeTakeoff": true, "selectLintels": true, "computeCoursing": true, "addSchedule": true}
+// document, to tell every mistake.
+var direct = map[string]bool{"computeTakeoff": true, "selectLintels": true, "computeCoursing": true, "planDrops": true, "addSchedule": true}
 
 // operations are all of them by method and echo's form of the path.
 var operations = sync.OnceValue(func() map[string]*operation {
@@ -39,7 +38,7 @@ var operations = sync.OnceValue(func() map[string]*operation {
 			o := &operation{id: op.OperationID, params: append(append(openapi3.Parameters(nil), item.Parameters...), op.Parameters...),
 				route:   &routers.Route{Spec: doc, Path: path, PathItem: item, Method: method, Operation: op},
 				secured: op.Security != nil && len(*op.Security) > 0, direct: direct[op.OperationID], answers: "application/json"}
-			o.counts = o.direct || o.id == "planDrops" || o.id == "makeTakeoff"
+			o.counts = o.direct || o.id == "makeTakeoff"
 			if op.RequestBody != nil {
 				for media, content := range op.RequestBody.Value.Content {
 					o.media, o.schema = media, content.Schema.Value

@@ -16,6 +16,7 @@ import (
 
 	"hodman/service"
 	"hodman/service/coursing"
+	"hodman/service/drop"
 	"hodman/service/finding"
 	"hodman/service/lintel"
 	"hodman/service/schedule"
@@ -120,7 +121,8 @@ func TestDecoderAgreesWithDocument(t *testing.T) {
 	tried := everywhere(t, everything, values, func(b []byte) { agree(t, b) })
 	tried += everywhere(t, everyLintel, values, func(b []byte) { refusedToo(t, "/v1/lintel-selections", new(lintel.Request), b) })
 	tried += everywhere(t, everyLevel, values, func(b []byte) { refusedToo(t, "/v1/coursings", new(coursing.Request), b) })
-	if tried < 4000 {
+	tried += everywhere(t, everyDrop, values, func(b []byte) { refusedToo(t, "/v1/drop-plans", new(drop.Request), b) })
+	if tried < 6000 {
 		t.Errorf("only %d tried", tried)
 	}
 }
@@ -131,6 +133,13 @@ const (
 	everyLevel = `{"rulebook":"gb","unit_height_mm":65,"bed_joint_mm":10,"base_mm":0,"bed_least_mm":8,"bed_most_mm":12,"plate":{"depth_mm":75,"bed_mm":10},
 		"second_leaf":{"unit_height_mm":215,"bed_joint_mm":10},"levels":[{"name":"head","level_mm":2100,"kind":"head"},{"name":"plate","level_mm":5110,"kind":"plate"}]}`
 )
+
+// everyDrop is a request for a drop plan with every member but the two other ways to say what is needed.
+const everyDrop = `{"takeoff":{"rulebook":"gb","lines":[],"lifts":[{"lift":1,"from_mm":0,"to_mm":1350,"mass_kg":900,
+		"lines":[{"product":"BRK-65-FACE","kind":"brick","unit":"each","required":400,"pack":400,"pack_kg":920,"loose":false,"mass_kg":920}]}]},
+	"programme":{"start":"2027-03-08","bricklayers":2,"output_per_day":{"brick":450},"working_days":["mon","tue"],"holidays":["2027-03-26"],"lift_change_days":1},
+	"scaffold":{"load_class":4,"bay_length_mm":2100,"platform_width_mm":1300,"bays":9,"loading_bay_kn_m2":10},"yard":{"max_kg":16000,"max_packs":16},
+	"vehicles":[{"key":"18 t","payload_kg":9000,"places":10,"cost":"95.00","available":2}],"currency":"GBP","lead_days":1,"ahead_days":5,"holding_cost":"1.50"}`
 
 // everywhere tries a document as it is, without each of its members, with each
 // member's name in capitals, and with each value in each place. It returns how many it tried.

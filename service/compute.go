@@ -52,7 +52,7 @@ func (s *Service) PlanDrops(ctx context.Context, r *drop.Request) (*drop.Plan, e
 			faults.Add("/schedule"+f.Pointer, f.Code, f.Detail)
 		}
 	case r.Takeoff != nil:
-		if book = rulebook.Find(r.Takeoff.Rulebook); book == nil {
+		if book = rulebook.Find(r.Takeoff.Rulebook); book == nil && r.Takeoff.Rulebook != "" {
 			faults.Add("/takeoff/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Takeoff.Rulebook)+"; make the takeoff again")
 		}
 	}

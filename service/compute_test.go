@@ -33,9 +33,17 @@ func TestDropsFromWhateverSaysTheGoods(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	answered, err := service.Encode(taken)
+	if err != nil {
+		t.Fatal(err)
+	}
+	goods := new(drop.Goods)
+	if err := json.Unmarshal(answered, goods, json.RejectUnknownMembers(true)); err != nil {
+		t.Fatal(err)
+	}
 	ways := []*drop.Request{demoDrops(t), demoDrops(t), demoDrops(t)}
 	ways[0].Schedule = sched
-	ways[1].Takeoff = taken
+	ways[1].Takeoff = goods
 	ways[2].LiftLoads = taken.Lifts
 	var plans []string
 	for _, r := range ways {

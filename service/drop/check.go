@@ -59,6 +59,7 @@ func (r *Request) checkSource(c *checker) {
 		c.Add("", "inconsistent", "holds "+strconv.Itoa(n)+" of takeoff, schedule and lift_loads; give one of them")
 	}
 	if r.Takeoff != nil {
+		c.key("/takeoff/rulebook", r.Takeoff.Rulebook)
 		c.loads("/takeoff/lifts", r.Takeoff.Lifts)
 	}
 	if r.LiftLoads != nil {

@@ -14,6 +14,7 @@ const (
 	mostPack     = 1_000_000 * measure.Whole
 	mostPackMass = 50 * measure.Tonne
 	mostPacks    = 1_000_000 // of one line
+	mostLevel    = 1_000 * measure.Metre
 )
 
 // kinds are what a line may be.
@@ -37,8 +38,15 @@ func (c *checker) loads(at string, loads []lift.Load) {
 		if i > 0 && l.Lift <= loads[i-1].Lift {
 			c.Add(here+"/lift", "not_rising", "is "+strconv.Itoa(l.Lift)+", not above the one before, "+strconv.Itoa(loads[i-1].Lift)+"; give lifts from the lowest up")
 		}
-		if rise := l.To - l.From; rise <= 0 || rise > 100*measure.Metre {
-			c.Add(here+"/to_mm", "range", "is "+rise.String()+" mm above from_mm; give more than 0, at most 100000")
+		from := c.level(here+"/from_mm", l.From)
+		if to := c.level(here+"/to_mm", l.To); from && to && (l.To <= l.From || l.To-l.From > 100*measure.Metre) {
+			c.Add(here+"/to_mm", "not_rising", "is "+(l.To-l.From).String()+" mm above from_mm; give more than 0, at most 100000")
+		}
+		if l.Mass < 0 || l.Mass > mostYard {
+			c.Add(here+"/mass_kg", "range", "is "+l.Mass.String()+" kg; give 0 to "+mostYard.String())
+		}
+		if l.Lines == nil {
+			c.Add(here+"/lines", "required", "is missing; give a list, which may be empty")
 		}
 		if len(l.Lines) > MaxLines {
 			c.Add(here+"/lines", "items", "holds "+strconv.Itoa(len(l.Lines))+"; give at most "+strconv.Itoa(MaxLines))
@@ -51,6 +59,29 @@ func (c *checker) loads(at string, loads []lift.Load) {
 	}
 	if len(as) > MaxProducts {
 		c.Add(at, "too_large", "holds "+strconv.Itoa(len(as))+" products; give at most "+strconv.Itoa(MaxProducts))
+	}
+}
+
+// level checks one end of a lift.
+func (c *checker) level(at string, l measure.Length) bool {
+	switch {
+	case l == schedule.Missing:
+		c.Add(at, "required", "is missing; give a level above the datum in mm")
+	case l < -mostLevel || l > mostLevel:
+		c.Add(at, "range", "is "+l.String()+" mm; give -"+mostLevel.String()+" to "+mostLevel.String())
+	default:
+		return true
+	}
+	return false
+}
+
+// positive checks a figure that has to be there and is over nought.
+func (c *checker) positive(at string, n, most int64, give string) {
+	switch {
+	case n == 0:
+		c.Add(at, "required", "is missing or 0; give "+give)
+	case n < 0 || n > most:
+		c.Add(at, "range", "is out of range; give "+give)
 	}
 }
 
@@ -72,18 +103,16 @@ func (c *checker) line(at string, l *lift.Line, seen map[string]bool, as map[str
 	default:
 		c.Add(at+"/unit", "choice", "is "+strconv.Quote(l.Unit)+"; use one of each, m, m2, kg")
 	}
-	if l.Required < 0 || l.Required > mostRequired {
+	if l.Required == lift.NotGiven {
+		c.Add(at+"/required", "required", "is missing; give 0 to "+mostRequired.String())
+	} else if l.Required < 0 || l.Required > mostRequired {
 		c.Add(at+"/required", "range", "is "+l.Required.String()+"; give 0 to "+mostRequired.String())
 	}
 	if l.Pack > 0 && l.Required/l.Pack > mostPacks {
 		c.Add(at+"/required", "too_large", "is over "+strconv.Itoa(mostPacks)+" packs; plan the job in parts")
 	}
-	if l.Pack <= 0 || l.Pack > mostPack {
-		c.Add(at+"/pack", "range", "is missing or "+l.Pack.String()+"; give how much is in one pack, up to "+mostPack.String())
-	}
-	if l.PackMass <= 0 || l.PackMass > mostPackMass {
-		c.Add(at+"/pack_kg", "range", "is missing or "+l.PackMass.String()+" kg; give what one pack weighs, up to "+mostPackMass.String())
-	}
+	c.positive(at+"/pack", int64(l.Pack), int64(mostPack), "how much is in one pack, over 0 and up to "+mostPack.String())
+	c.positive(at+"/pack_kg", int64(l.PackMass), int64(mostPackMass), "what one pack weighs, over 0 and up to "+mostPackMass.String()+" kg")
 	if l.Mass < 0 || l.Mass > mostYard {
 		c.Add(at+"/mass_kg", "range", "is "+l.Mass.String()+" kg; give 0 to "+mostYard.String())
 	}

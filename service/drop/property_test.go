@@ -34,7 +34,7 @@ func wares() []ware {
 func drawLoads(r *rapid.T) []lift.Load {
 	loads := make([]lift.Load, rapid.IntRange(1, 4).Draw(r, "lifts"))
 	for l := range loads {
-		loads[l] = lift.Load{Lift: l + 1, From: measure.Length(l) * 1350 * measure.Millimetre, To: measure.Length(l+1) * 1350 * measure.Millimetre}
+		loads[l] = lift.Load{Lift: l + 1, From: measure.Length(l) * 1350 * measure.Millimetre, To: measure.Length(l+1) * 1350 * measure.Millimetre, Lines: []lift.Line{}}
 		for _, w := range wares() {
 			if !rapid.Bool().Draw(r, w.line.Product) {
 				continue

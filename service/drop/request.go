@@ -3,12 +3,13 @@ package drop
 import (
 	"strconv"
 
+	"github.com/go-json-experiment/json/jsontext"
+
 	"hodman/service/lift"
 	"hodman/service/measure"
 	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
-	"hodman/service/takeoff"
 )
 
 // Limits of the document. openapi.yaml says the same.
@@ -28,7 +29,7 @@ const (
 // Request is the document. Exactly one of Takeoff, Schedule and LiftLoads says what is
 // to be brought; the schedule's takeoff is for the caller to compute.
 type Request struct {
-	Takeoff   *takeoff.Takeoff   `json:"takeoff,omitzero"`
+	Takeoff   *Goods             `json:"takeoff,omitzero"`
 	Schedule  *schedule.Schedule `json:"schedule,omitzero"`
 	LiftLoads []lift.Load        `json:"lift_loads,omitzero"`
 	Programme Programme          `json:"programme"`
@@ -46,6 +47,23 @@ type Request struct {
 	// than lead_days asks for; nil: nothing. Goods that take no deck place count by mass,
 	// a full place's worth as one pack.
 	HoldingCost *measure.Money `json:"holding_cost,omitzero"`
+}
+
+// Goods is a takeoff that is sent back as it was answered. Its lifts and the rulebook
+// that it was made by are read; the rest is taken as it comes.
+type Goods struct {
+	Rulebook string      `json:"rulebook"`
+	Lifts    []lift.Load `json:"lifts"`
+
+	Reference   jsontext.Value `json:"schedule_reference,omitzero"`
+	Catalogue   jsontext.Value `json:"catalogue,omitzero"`
+	Lines       jsontext.Value `json:"lines,omitzero"`
+	Walls       jsontext.Value `json:"walls,omitzero"`
+	Lintels     jsontext.Value `json:"lintels,omitzero"`
+	Mortar      jsontext.Value `json:"mortar,omitzero"`
+	Ancillaries jsontext.Value `json:"ancillaries,omitzero"`
+	Findings    jsontext.Value `json:"findings,omitzero"`
+	Cautions    jsontext.Value `json:"cautions,omitzero"`
 }
 
 // Programme says who builds and on which days.

@@ -1,7 +1,13 @@
 // Package lift shares what a job needs among the scaffold lifts that it is built from.
 package lift
 
-import "hodman/service/measure"
+import (
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"hodman/service/measure"
+	"hodman/service/schedule"
+)
 
 // Load is what one lift needs loaded out. From and To are levels above the datum.
 type Load struct {
@@ -23,4 +29,29 @@ type Line struct {
 	PackMass measure.Mass     `json:"pack_kg"`
 	Loose    bool             `json:"loose"` // packs may be split
 	Mass     measure.Mass     `json:"mass_kg"`
+}
+
+// NotGiven is a quantity that had to be given and was not.
+const NotGiven measure.Quantity = -1
+
+// UnmarshalJSONFrom tells a level that was left out ([schedule.Missing]) from nought.
+func (l *Load) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain Load
+	p := plain{From: schedule.Missing, To: schedule.Missing}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*l = Load(p)
+	return nil
+}
+
+// UnmarshalJSONFrom tells a quantity that was left out ([NotGiven]) from nought.
+func (l *Line) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain Line
+	p := plain{Required: NotGiven}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*l = Line(p)
+	return nil
 }
