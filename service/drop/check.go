@@ -180,19 +180,7 @@ func (c *checker) currency(s string) {
 	}
 }
 
-func (c *checker) key(at, s string) bool {
-	switch {
-	case s == "":
-		c.Add(at, "required", "is missing or empty; give 1 to "+strconv.Itoa(schedule.MaxKey)+" characters")
-	case len(s) > schedule.MaxKey:
-		c.Add(at, "length", "has "+strconv.Itoa(len(s))+" characters; give at most "+strconv.Itoa(schedule.MaxKey))
-	case !schedule.IsKey(s):
-		c.Add(at, "pattern", "may hold letters, digits, spaces and ._/@:+- only, and begins with a letter or digit")
-	default:
-		return true
-	}
-	return false
-}
+func (c *checker) key(at, s string) bool { return schedule.CheckKey(&c.Faults, at, s) }
 
 func (c *checker) date(at, s string) {
 	if s == "" {

@@ -64,7 +64,7 @@ func FamiliesFor(leaf string) []product.Family {
 // Check finds every mistake in the request.
 func (r *Request) Check(cat *product.Catalogue) finding.Faults {
 	var f finding.Faults
-	if checkKey(&f, "/rulebook", r.Rulebook) && rulebook.Find(r.Rulebook) == nil {
+	if schedule.CheckKey(&f, "/rulebook", r.Rulebook) && rulebook.Find(r.Rulebook) == nil {
 		f.Add("/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Rulebook)+`; use "`+rulebook.GB().Key+`"`)
 	}
 	if n := len(r.Openings); n < 1 || n > MaxOpenings {
@@ -80,7 +80,7 @@ func (r *Request) openings(f *finding.Faults) {
 	for i := range r.Openings {
 		o := &r.Openings[i]
 		at := "/openings/" + strconv.Itoa(i)
-		if checkKey(f, at+"/ref", o.Ref) {
+		if schedule.CheckKey(f, at+"/ref", o.Ref) {
 			if refs[o.Ref] {
 				f.Add(at+"/ref", "duplicate", strconv.Quote(o.Ref)+" stands twice; give every opening a ref of its own")
 			}
@@ -186,19 +186,5 @@ func checkChoice(f *finding.Faults, at, s string, words ...string) bool {
 		return true
 	}
 	f.Add(at, "choice", "is "+strconv.Quote(s)+"; use one of "+strings.Join(words, ", "))
-	return false
-}
-
-func checkKey(f *finding.Faults, at, s string) bool {
-	switch {
-	case s == "":
-		f.Add(at, "required", "is missing or empty; give 1 to "+strconv.Itoa(schedule.MaxKey)+" characters")
-	case len(s) > schedule.MaxKey:
-		f.Add(at, "length", "has "+strconv.Itoa(len(s))+" characters; give at most "+strconv.Itoa(schedule.MaxKey))
-	case !schedule.IsKey(s):
-		f.Add(at, "pattern", "may hold letters, digits, spaces and ._/@:+- only, and begins with a letter or digit")
-	default:
-		return true
-	}
 	return false
 }
