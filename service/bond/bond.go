@@ -184,23 +184,26 @@ func (l *layer) lay(ownsLeft, ownsRight bool) {
 	l.cuts, l.pieces = 0, 0
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
+		odd := l.odd(first)
 		if next-first == 1 {
-			l.course(first, 1, 1, ownsLeft, ownsRight)
+			l.course(first, 1, 1, ownsLeft == odd, ownsRight == odd)
 			continue
 		}
 		count := next - first
-		l.course(first, (count+1)/2, 2, ownsLeft, ownsRight)
-		l.course(first+1, count/2, 2, ownsLeft, ownsRight)
+		l.course(first, (count+1)/2, 2, ownsLeft == odd, ownsRight == odd)
+		l.course(first+1, count/2, 2, ownsLeft != odd, ownsRight != odd)
 	}
 }
 
-// course lays course n once for count courses.
+// odd says whether course n counts as odd at the corners of its chain.
+func (l *layer) odd(n int) bool { return (n+l.run.Lowest)%2 == 1 }
+
+// course lays course n once for count courses; ownsLeft and ownsRight are of this course.
 func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	m, w := l.run.Leaf, l.run.Wall
-	odd := (n+l.run.Lowest)%2 == 1
-	start := m.Start(w.Left, ownsLeft == odd)
-	end := w.Length - m.Start(w.Right, ownsRight == odd)
-	l.grid.origin = l.origin(start, end, odd)
+	start := m.Start(w.Left, ownsLeft)
+	end := w.Length - m.Start(w.Right, ownsRight)
+	l.grid.origin = l.origin(start, end, l.odd(n))
 	b := band{layer: l, grid: &l.grid, n: n, count: count, foot: l.foot(n), head: l.head(n), square: [2]measure.Length{start, end}}
 	if l.shaped {
 		start, end = b.underTop(start, end)

@@ -56,19 +56,40 @@ func (a cost) less(b cost) bool {
 	return a.cuts < b.cuts || a.cuts == b.cuts && a.pieces < b.pieces
 }
 
-// costs counts the leaf under each choice of ownership. Ends that are no corners make no difference.
+// times is what n courses alike cost.
+func (a cost) times(n int) cost { return cost{a.cuts * n, a.pieces * n} }
+
+// costs counts the leaf under each choice of ownership in odd courses. A wall with a
+// corner is set out from one, so that a course depends on who owns its ends and not
+// on its number: each band is laid once for each way to own them. Ends that are no
+// corners make no difference.
 func (l *layer) costs() (c [2][2]cost) {
 	w := l.run.Wall
-	for left := range 2 {
-		for right := range 2 {
-			switch {
-			case left == 1 && !w.Left.Corner():
-				c[1][right] = c[0][right]
-			case right == 1 && !w.Right.Corner():
-				c[left][1] = c[left][0]
-			default:
-				l.lay(left == 1, right == 1)
-				c[left][right] = cost{l.cuts, l.pieces}
+	for i := range len(l.rows) - 1 {
+		first, next := l.rows[i], l.rows[i+1]
+		var one [2][2]cost
+		for left := range 2 {
+			for right := range 2 {
+				switch {
+				case left == 1 && !w.Left.Corner():
+					one[1][right] = one[0][right]
+				case right == 1 && !w.Right.Corner():
+					one[left][1] = one[left][0]
+				default:
+					l.cuts, l.pieces = 0, 0
+					l.course(first, 1, 1, left == 1, right == 1)
+					one[left][right] = cost{l.cuts, l.pieces}
+				}
+			}
+		}
+		odd := (next - first) / 2
+		if l.odd(first) {
+			odd = (next - first + 1) / 2
+		}
+		even := next - first - odd
+		for left := range 2 {
+			for right := range 2 {
+				c[left][right] = c[left][right].plus(one[left][right].times(odd)).plus(one[1-left][1-right].times(even))
 			}
 		}
 	}

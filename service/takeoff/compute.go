@@ -41,7 +41,7 @@ type job struct {
 func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *job {
 	j := &job{schedule: s, cat: cat, book: book, types: make(map[string][]schedule.Made, len(s.WallTypes))}
 	j.out = &Takeoff{ScheduleReference: s.Reference, Rulebook: book.ID(), Catalogue: cat.ID(),
-		Findings: []finding.Finding{}}
+		Findings: make([]finding.Finding, 0, 32)}
 	bed, perpend := book.Length("joint.bed"), book.Length("joint.perpend")
 	for i := range s.WallTypes {
 		t := &s.WallTypes[i]

@@ -38,7 +38,7 @@ func (l *ledger) of(p *product.Product, unit string, lifts int) *entry {
 		}
 	}
 	e := &entry{product: p, lifts: make([]measure.Quantity, lifts)}
-	e.line = Line{Product: p.Code, Name: p.Name, Kind: string(p.Kind), Unit: unit, Pack: packOf(p, unit), Rules: []string{}}
+	e.line = Line{Product: p.Code, Name: p.Name, Kind: string(p.Kind), Unit: unit, Pack: packOf(p, unit), Rules: make([]string, 0, 8)}
 	l.entries = append(l.entries, e)
 	return e
 }
