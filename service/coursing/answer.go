@@ -142,8 +142,10 @@ func (c *courser) tell(l *Level, leaf *Leaf, unit, bed measure.Length, which str
 	near := "Levels that work to gauge: " + leaf.Below.String() + " and " + leaf.Above.String() + " mm" + best(leaf) + "."
 	of := which + strconv.Itoa(leaf.Courses) + " courses of " + leaf.Gauge.String() + " mm"
 	switch over := leaf.Remainder.String() + " mm over"; {
-	case leaf.Closing > 0 && (l.Kind == "sill" || l.Kind == "head"):
-		c.add(finding.Check, "course.cut", of+" and "+over+": the "+l.Kind+" falls inside a course, whose units are cut to "+leaf.Closing.String()+" mm high.", near, "course.closing")
+	case leaf.Closing > 0 && l.Kind == "sill":
+		c.add(finding.Check, "course.cut", of+" and "+over+": the sill falls inside a course, whose units under it are cut to "+leaf.Closing.String()+" mm high.", near, "course.closing")
+	case leaf.Closing > 0 && l.Kind == "head":
+		c.add(finding.Check, "course.cut", of+" and "+over+": the head falls inside a course, whose units over it are cut to "+(leaf.Gauge-leaf.Remainder).String()+" mm high.", near, "course.closing")
 	case leaf.Sliver:
 		c.add(finding.Check, "course.sliver", of+" and "+over+": a closing course of "+leaf.Closing.String()+" mm, under half a unit of "+unit.String()+" mm.", near+spoken(leaf), "course.sliver")
 	case leaf.Closing > 0:
