@@ -40,7 +40,7 @@ func printDrops(w io.Writer, plan *drop.Plan) {
 		d := &plan.Drops[i]
 		goods := make([]string, len(d.Lines))
 		for k, l := range d.Lines {
-			goods[k] = quantity(l.Quantity) + held + l.Product
+			goods[k] = quantity(l.Quantity) + strings.ReplaceAll(unitAfter(l.Unit), " ", held) + held + l.Product
 			switch {
 			case measure.Each(l.Packs) == l.Quantity: // sold one by one
 			case l.Packs == 1:

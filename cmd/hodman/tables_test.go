@@ -125,7 +125,7 @@ func TestDropsLayout(t *testing.T) {
 	plan := drop.Plan{
 		Lifts: []drop.LiftDates{{Lift: 1, Starts: monday, Ends: monday + 2, Days: 3}, {Lift: 2, Starts: monday + 7, Ends: monday + 7, Days: 1}},
 		Drops: []drop.Drop{{Number: 1, Date: monday - 3, Vehicle: "26 t crane lorry", ForLifts: []int{1, 2}, Mass: 13_340_500, Places: 13,
-			Lines: []drop.DropLine{{Product: "BRK-65-FACE", Packs: 12, Quantity: measure.Each(4800), Mass: 11_040_000}, {Product: "TIE-225", Quantity: measure.Each(250)}}}},
+			Lines: []drop.DropLine{{Product: "BRK-65-FACE", Unit: "each", Packs: 12, Quantity: measure.Each(4800), Mass: 11_040_000}, {Product: "TIE-225", Unit: "each", Quantity: measure.Each(250)}}}},
 		// 2.994001 is shown as 3.00: never less than it is.
 		Hoists: []drop.Hoist{hoist(1, 1, 2_994_001, 151), hoist(2, 1, 1_000_000, 20), hoist(1, 2, 1_000_000, 20)},
 		Cost:   1_234_5000, Currency: "GBP", LowerBound: 1_200_0000, Gap: 27_946,

@@ -239,7 +239,7 @@ func (p *planner) drop(t trip, load []cargo, needs [][]need, date Date) Drop {
 			continue
 		}
 		g := &p.goods[i]
-		line := DropLine{Product: g.Product, Quantity: measure.Quantity(n) * g.piece}
+		line := DropLine{Product: g.Product, Unit: g.Unit, Quantity: measure.Quantity(n) * g.piece}
 		line.Mass = g.mass(line.Quantity)
 		if g.piece == g.Pack {
 			line.Packs = int(n)

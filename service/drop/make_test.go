@@ -77,8 +77,8 @@ func TestWing(t *testing.T) {
 	for _, d := range p.Drops {
 		got = append(got, fmt.Sprintf("%v %v %v %v %v %v %v", d.Number, d.Date, d.Vehicle, d.ForLifts, d.Mass, d.Places, d.Lines))
 	}
-	want = []string{"1 2027-03-05 large [1] 11332 10 [{BRK 5 2000 4600} {BLK 5 360 6732}]",
-		"2 2027-03-15 small [2] 2860 3 [{BRK 3 1200 2760} {LIN 2 2 100}]"}
+	want = []string{"1 2027-03-05 large [1] 11332 10 [{BRK each 5 2000 4600} {BLK each 5 360 6732}]",
+		"2 2027-03-15 small [2] 2860 3 [{BRK each 3 1200 2760} {LIN each 2 2 100}]"}
 	if p.Lifts[1].Starts != p.Drops[1].Date+1 {
 		t.Errorf("lift 2 starts on %s, its goods come on %s", p.Lifts[1].Starts, p.Drops[1].Date)
 	}

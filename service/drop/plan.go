@@ -49,6 +49,7 @@ type Drop struct {
 // by the unit out of packs that are split.
 type DropLine struct {
 	Product  string           `json:"product"`
+	Unit     string           `json:"unit"` // each, m, m2, kg
 	Packs    int              `json:"packs"`
 	Quantity measure.Quantity `json:"quantity"`
 	Mass     measure.Mass     `json:"mass_kg"`
