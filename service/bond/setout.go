@@ -25,12 +25,22 @@ func SetOut(runs []Run, ring bool, rules Rules) []Laying {
 		l.out = &out[i]
 		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
 		l.remainder()
-		l.out.Bands = make([]Band, 0, 2*len(l.rows))
-		l.kept = make([]Piece, 0, 2*len(l.rows))
+		bands := l.bands()
+		l.out.Bands = make([]Band, 0, bands)
+		l.kept = make([]Piece, 0, 3*bands)
 		l.sawn = make([]Piece, 0, 16)
 		l.lay(owns[i][0], owns[i][1])
 	}
 	return out
+}
+
+// bands is how many bands the rows come to: one for a single course, else odd and even.
+func (l *layer) bands() int {
+	n := 0
+	for i := range len(l.rows) - 1 {
+		n += min(2, l.rows[i+1]-l.rows[i])
+	}
+	return n
 }
 
 // remainder notes what is over between the full courses and the height line.
