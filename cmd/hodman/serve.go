@@ -29,7 +29,9 @@ func serve(ctx context.Context, p *process, args []string) error {
 	log := c.logger(p.stderr)
 	// The live heap is a few MB and a takeoff allocates a quarter of one: at Go's own
 	// setting the collector runs every dozen requests and takes a fifth of the time.
-	debug.SetGCPercent(400)
+	if p.getenv("GOGC") == "" {
+		debug.SetGCPercent(400)
+	}
 	return withStore(ctx, c, log, func(ctx context.Context, s *store.Store) error {
 		listener, err := net.Listen("tcp", c.addr)
 		if err != nil {

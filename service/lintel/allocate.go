@@ -96,9 +96,9 @@ func classesOf(jobs []*job, stock map[string]int) []*class {
 
 // add keeps the widths falling.
 func (c *class) add(j *job) {
-	at, found := slices.BinarySearchFunc(c.widths, j.opening.Clear, func(w width, clear measure.Length) int { return cmp.Compare(clear, w.clear) })
+	at, found := slices.BinarySearchFunc(c.widths, j.opening.widest(), func(w width, clear measure.Length) int { return cmp.Compare(clear, w.clear) })
 	if !found {
-		c.widths = slices.Insert(c.widths, at, width{clear: j.opening.Clear})
+		c.widths = slices.Insert(c.widths, at, width{clear: j.opening.widest()})
 	}
 	c.widths[at].jobs = append(c.widths[at].jobs, j)
 }
@@ -123,7 +123,7 @@ func (c *class) give(net *network, openings int, gives []int, stock map[string]i
 // clone is the same lintel over another opening of its class.
 func (c *candidate) clone(o *Opening) *candidate {
 	other := *c
-	other.needed = o.Clear + 2*c.least
+	other.needed = o.widest() + 2*c.least
 	return &other
 }
 
@@ -148,7 +148,7 @@ func straighten(jobs []*job) {
 }
 
 func straightenGroup(group []*job) {
-	slices.SortStableFunc(group, func(a, b *job) int { return cmp.Compare(a.opening.Clear, b.opening.Clear) })
+	slices.SortStableFunc(group, func(a, b *job) int { return cmp.Compare(a.opening.widest(), b.opening.widest()) })
 	taken := make([]*candidate, len(group))
 	var before, after measure.Length
 	for i, j := range group {

@@ -35,7 +35,7 @@ func (b bearing) rule(o *Opening, f product.Family) measure.Length {
 }
 
 func (b bearing) mayBeSimple(o *Opening) bool {
-	return o.Clear <= b.simpleClear && o.Asked > 0 && o.Asked < b.least
+	return o.widest() <= b.simpleClear && o.Asked > 0 && o.Asked < b.least
 }
 
 // of is the least bearing of one product over one opening: the largest of what the

@@ -14,6 +14,9 @@ type Opening struct {
 	Opening string
 	At      string // JSON Pointer to the opening
 	Clear   measure.Length
+	// Allowance is by how much the opening may turn out wider on site: the least
+	// bearing has to be there still.
+	Allowance measure.Length
 	// Asked is the bearing the schedule asks for; the larger of it, the rulebook's and the product's wins.
 	Asked measure.Length
 	// Seat says what is to be carried.
@@ -33,6 +36,9 @@ type Seat struct {
 	Families  []product.Family
 }
 
+// widest is the clear width as it may turn out on site.
+func (o *Opening) widest() measure.Length { return o.Clear + o.Allowance }
+
 // Status says where the chosen lintel is to come from.
 type Status string
 
@@ -43,12 +49,13 @@ const (
 	NothingServes Status = "nothing_serves" // no length of the family is long enough
 )
 
-// Pick is the answer for one opening. Needed is clear + 2 x least bearing.
+// Pick is the answer for one opening. Needed is clear + allowance + 2 x least bearing.
 type Pick struct {
 	Wall         string         `json:"wall,omitzero"`
 	Opening      string         `json:"opening"`
 	Leaf         string         `json:"leaf"`
 	Clear        measure.Length `json:"clear_mm"`
+	Allowance    measure.Length `json:"clear_allowance_mm,omitzero"`
 	LeastBearing measure.Length `json:"least_bearing_mm"`
 	Needed       measure.Length `json:"needed_mm"`
 	Product      string         `json:"product,omitzero"`

@@ -9,11 +9,11 @@ import (
 func (s *selection) tell(j *job, p *Pick) {
 	o := j.opening
 	switch {
-	case o.Clear > s.bearing.mostClear:
-		s.add(finding.Stop, "lintel.too_wide", o, "The clear width of "+o.Clear.String()+" mm is over the "+s.bearing.mostClear.String()+" mm that such lintels are made for.",
+	case o.widest() > s.bearing.mostClear:
+		s.add(finding.Stop, "lintel.too_wide", o, "The clear width of "+o.widest().String()+" mm is over the "+s.bearing.mostClear.String()+" mm that such lintels are made for.",
 			"Ask the engineer for a beam.", "lintel.most_clear")
 	case p.Status == NothingServes:
-		s.add(finding.Stop, "lintel.nothing_serves", o, "No lintel for "+o.Seat.words()+" is long enough: "+sum(o.Clear, p.LeastBearing, p.Needed)+longest(j)+".",
+		s.add(finding.Stop, "lintel.nothing_serves", o, "No lintel for "+o.Seat.words()+" is long enough: "+sum(o, p.LeastBearing, p.Needed)+longest(j)+".",
 			"Ask the merchant for a longer one, or the engineer for another way to carry it.", "lintel.bearing")
 	case p.Status == OutOfStock:
 		s.add(finding.Check, "lintel.out_of_stock", o, "Nothing in stock that is left serves; "+p.Product+" of "+p.Length.String()+" mm is the shortest that would.",

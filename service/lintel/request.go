@@ -20,7 +20,9 @@ const MaxOpenings = 500
 type Request struct {
 	Rulebook string           `json:"rulebook"`
 	Openings []RequestOpening `json:"openings"`
-	Stock    []schedule.Stock `json:"stock,omitzero"`
+	// ClearAllowance is by how much openings may turn out wider on site, 0 to 50 mm.
+	ClearAllowance measure.Length   `json:"clear_allowance_mm,omitzero"`
+	Stock          []schedule.Stock `json:"stock,omitzero"`
 }
 
 // RequestOpening is one opening. Leaf is "both" or "single"; it may be left out where
@@ -67,6 +69,7 @@ func (r *Request) Check(cat *product.Catalogue) finding.Faults {
 	if schedule.CheckKey(&f, "/rulebook", r.Rulebook) && rulebook.Find(r.Rulebook) == nil {
 		f.Add("/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Rulebook)+`; use "`+rulebook.GB().Key+`"`)
 	}
+	checkLength(&f, "/clear_allowance_mm", &r.ClearAllowance, 0, 50)
 	if n := len(r.Openings); n < 1 || n > MaxOpenings {
 		f.Add("/openings", "items", "holds "+strconv.Itoa(n)+"; give 1 to "+strconv.Itoa(MaxOpenings))
 	} else {
@@ -148,6 +151,7 @@ func Answer(r *Request, cat *product.Catalogue, book *rulebook.Book) Selection {
 	openings := make([]Opening, len(r.Openings))
 	for i := range r.Openings {
 		openings[i] = r.Openings[i].opening("/openings/" + strconv.Itoa(i))
+		openings[i].Allowance = r.ClearAllowance
 	}
 	picks, findings := Select(openings, cat, book, r.Stock, r.Stock != nil)
 	if findings == nil {

@@ -97,13 +97,13 @@ func (s *selection) job(o *Opening, cat *product.Catalogue) *job {
 		s.seats[j.seat] = suiting
 	}
 	j.suiting = suiting
-	if o.Clear > s.bearing.mostClear {
+	if o.widest() > s.bearing.mostClear {
 		return j
 	}
 	j.serving = make([]candidate, 0, len(suiting))
 	for _, c := range suiting {
 		c.least = s.bearing.of(o, c.product)
-		c.needed = o.Clear + 2*c.least
+		c.needed = o.widest() + 2*c.least
 		if c.product.Length >= c.needed {
 			j.serving = append(j.serving, c)
 		}
@@ -144,7 +144,7 @@ func suit(seat *Seat, cat *product.Catalogue) []candidate {
 
 func (s *selection) pick(j *job) Pick {
 	o := j.opening
-	p := Pick{Wall: o.Wall, Opening: o.Opening, Leaf: o.Seat.Leaf, Clear: o.Clear, Alternatives: []Alternative{}, Short: s.short(j)}
+	p := Pick{Wall: o.Wall, Opening: o.Opening, Leaf: o.Seat.Leaf, Clear: o.Clear, Allowance: o.Allowance, Alternatives: []Alternative{}, Short: s.short(j)}
 	chosen := j.taken
 	switch {
 	case chosen != nil:
@@ -177,22 +177,26 @@ func (s *selection) nothing(j *job, p *Pick) {
 	if len(o.Seat.Families) > 0 {
 		p.LeastBearing = max(s.bearing.rule(o, o.Seat.Families[0]), o.Asked)
 	}
-	p.Needed = o.Clear + 2*p.LeastBearing
-	if o.Clear > s.bearing.mostClear {
+	p.Needed = o.widest() + 2*p.LeastBearing
+	if o.widest() > s.bearing.mostClear {
 		p.Rules, p.Why = []string{"lintel.most_clear"}, "the opening is wider than the "+s.bearing.mostClear.String()+" mm that such lintels are made for"
 		return
 	}
 	p.Rules, _ = s.bearing.says(o, nil, p.LeastBearing)
-	p.Why = sum(o.Clear, p.LeastBearing, p.Needed) + "; no lintel of the catalogue for " + o.Seat.words() + " is as long"
+	p.Why = sum(o, p.LeastBearing, p.Needed) + "; no lintel of the catalogue for " + o.Seat.words() + " is as long"
 }
 
-func sum(clear, least, needed measure.Length) string {
-	return clear.String() + " + 2 x " + least.String() + " = " + needed.String() + " mm needed"
+func sum(o *Opening, least, needed measure.Length) string {
+	clear := o.Clear.String()
+	if o.Allowance > 0 {
+		clear += " + " + o.Allowance.String() + " allowance"
+	}
+	return clear + " + 2 x " + least.String() + " = " + needed.String() + " mm needed"
 }
 
 func (s *selection) why(j *job, c *candidate, status Status) (rules []string, why string) {
 	rules, least := s.bearing.says(j.opening, c.product, c.least)
-	why = sum(j.opening.Clear, c.least, c.needed) + " (" + least + "); "
+	why = sum(j.opening, c.least, c.needed) + " (" + least + "); "
 	kind := c.product.Length.String() + " mm, " + string(c.product.Family) + " for " + j.opening.Seat.words()
 	switch first := &j.serving[0]; {
 	case status == NotChecked:
@@ -272,7 +276,7 @@ func (s *selection) short(j *job) []Short {
 	for _, c := range j.suiting {
 		c.least = s.bearing.of(j.opening, c.product)
 		switch long := c.product.Length; {
-		case long <= j.opening.Clear || long >= j.opening.Clear+2*c.least:
+		case long <= j.opening.Clear || long >= j.opening.widest()+2*c.least:
 		case s.sent && s.had[c.product.Code]:
 			found = append(found, c)
 		case !s.sent && (len(found) == 0 || long > found[0].product.Length):

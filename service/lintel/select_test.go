@@ -394,3 +394,15 @@ func TestWiderNeverShorter(t *testing.T) {
 		}
 	})
 }
+
+// The handbook's convention for a site allowance: 1800 + 10 = 1810, so 2250 instead of 2100.
+func TestAllowanceOnTheClearWidth(t *testing.T) {
+	for allowance, want := range map[measure.Length]measure.Length{0: 2100 * measure.Millimetre, 10 * measure.Millimetre: 2250 * measure.Millimetre} {
+		o := Opening{Opening: "W", Clear: 1800 * measure.Millimetre, Allowance: allowance, RoomLeft: measure.MaxLength, RoomRight: measure.MaxLength,
+			Seat: Seat{Leaf: "both", Cavity: 100 * measure.Millimetre, Families: FamiliesFor("both")}}
+		picks, _ := Select([]Opening{o}, product.Demo(), rulebook.GB(), nil, false)
+		if p := picks[0]; p.Length != want || p.Needed != 2100*measure.Millimetre+allowance {
+			t.Errorf("allowance %s: %s mm long, needed %s; want %s", allowance, p.Length, p.Needed, want)
+		}
+	}
+}

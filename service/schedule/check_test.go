@@ -93,6 +93,7 @@ const spoiled = `
 /stock                            [{"product":"BRK-65-FACE","quantity":1}]  /stock/0/product not_supported
 /stock                            [{"product":"none","quantity":-1}]        /stock/0/quantity range
 /allowances                       {"brick": 1.5}        /allowances/brick range
+/clear_allowance_mm               51                    /clear_allowance_mm range
 /cut_reuse                        "some"                /cut_reuse choice
 `
 

@@ -48,6 +48,7 @@ var (
 	insulation    = mm(0, 500)
 	bearing       = mm(50, 1_000)
 	liftHeight    = mm(300, 6_000)
+	allowance     = mm(0, 50)
 )
 
 const (

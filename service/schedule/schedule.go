@@ -21,6 +21,9 @@ type Schedule struct {
 	// DPCLevel is the height above the datum of a horizontal DPC through every
 	// leaf that starts below it; null or absent: the rulebook's height above a wall's base.
 	DPCLevel *measure.Length `json:"dpc_mm,omitzero"`
+	// ClearAllowance is by how much openings may turn out wider on site; lintels bear
+	// the least all the same.
+	ClearAllowance measure.Length `json:"clear_allowance_mm,omitzero"`
 	// CutReuse says whether cuts share a unit: "best" (default) or "none".
 	CutReuse string `json:"cut_reuse,omitzero"`
 }

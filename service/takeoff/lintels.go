@@ -49,7 +49,7 @@ func (j *job) countLintels() {
 		e.lifts[seat] += measure.Whole
 		e.line.Net += measure.Whole
 		e.rule(p.Rules...)
-		e.sum(w.Ref + "/" + p.Opening + ": " + p.Clear.String() + " + 2 x " + p.LeastBearing.String() + " = " + p.Needed.String() + " mm, " + p.Length.String() + " long")
+		e.sum(w.Ref + "/" + p.Opening + ": " + (p.Clear + p.Allowance).String() + " + 2 x " + p.LeastBearing.String() + " = " + p.Needed.String() + " mm, " + p.Length.String() + " long")
 	}
 }
 
@@ -58,7 +58,7 @@ func (j *job) countLintels() {
 func (j *job) toCarry(i, k int) lintel.Opening {
 	w, leaves := &j.schedule.Walls[i], j.leaves(i)
 	o := &w.Openings[k]
-	open := lintel.Opening{Wall: w.Ref, Opening: o.Ref, At: openingAt(i, k), Clear: o.Width}
+	open := lintel.Opening{Wall: w.Ref, Opening: o.Ref, At: openingAt(i, k), Clear: o.Width, Allowance: j.schedule.ClearAllowance}
 	if o.Head.Bearing != nil {
 		open.Asked = *o.Head.Bearing
 	}
