@@ -149,7 +149,8 @@ func cautions(lintels bool) []string {
 		"Handling and lifting need an assessment on site.")
 }
 
-// metres of area used for the area rule: units a square metre, rounded up.
+// areaRate is what the area rule takes a square metre for: units of the leaf with
+// their joints, rounded up (60 UK bricks, 10 UK blocks).
 func areaRate(m *schedule.Made) int64 {
 	module := (m.Unit.Length + m.Perpend).Times(m.Unit.Height + m.Bed)
 	return measure.CeilDiv(int64(measure.SquareMetre), int64(module))

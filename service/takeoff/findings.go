@@ -132,7 +132,7 @@ func (j *job) checkEdge(wall int, at, what string, z measure.Length, leaves []sc
 		if text != "" {
 			text += "; "
 		}
-		text += "inside " + courseName(course) + " of the " + leaves[i].Name + " leaf"
+		text += "inside course " + strconv.Itoa(course) + " of the " + leaves[i].Name + " leaf"
 		if left < j.book.Length("bond.split_least") {
 			text += ", whose last " + left.String() + " mm are too little to lay"
 		} else {

@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"strconv"
 
 	"hodman/service/lintel"
 	"hodman/service/measure"
@@ -102,5 +101,3 @@ func inCourse(m *schedule.Made, z measure.Length) (course int, under, over measu
 	}
 	return int(z/gauge) + 1, rest - m.Bed, gauge - rest, true
 }
-
-func courseName(n int) string { return "course " + strconv.Itoa(n) }

@@ -20,7 +20,6 @@ type units struct {
 	cuts    []binpack.Item // by length, in order of first appearance
 	splits  int
 	area    int64 // net square micrometres x units a square metre, in units x 10^-6
-	leaves  int
 }
 
 // unitLift is a product's share in one lift.
@@ -69,7 +68,6 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	leaf.Net = leaf.Gross - leaf.Openings
 
 	u, m := j.unitsOf(made.Unit), j.mixOf(made.Mortar)
-	u.leaves++
 	u.area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
 	joints := mortar.Joints{Bed: made.Bed, Perpend: made.Perpend}
 	gauge := made.Unit.Height + made.Bed
