@@ -146,9 +146,10 @@ func TestTooLargeAsAWhole(t *testing.T) {
 	for name, wall := range map[string]string{
 		"area":     `{"ref":"W#","type":"BW","length_mm":5000000,"height_mm":100000,"left":"stop_end","right":"stop_end"}`,
 		"openings": `{"ref":"W#","type":"BW","length_mm":900000,"height_mm":2250,"left":"stop_end","right":"stop_end","openings":[` + openings(150) + `]}`,
+		"slopes":   `{"ref":"W#","type":"BW","length_mm":100000,"height_mm":225,"left":"stop_end","right":"stop_end","top":{"shape":"gable","apex_mm":50000,"apex_at_mm":50000}}`,
 	} {
 		var walls []string
-		for i := range 20 {
+		for i := range map[string]int{"area": 20, "openings": 20, "slopes": 700}[name] {
 			walls = append(walls, strings.Replace(wall, "#", strconv.Itoa(i), 1))
 		}
 		faults := check(t, good, "/walls", "["+strings.Join(walls, ",")+"]")

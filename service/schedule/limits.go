@@ -19,6 +19,8 @@ const (
 	// MaxWork bounds courses x (openings + 1), summed over walls and leaves: some
 	// 100 houses. It keeps any document that is let in under a second or two.
 	MaxWork = 3_000_000
+	// slopeWork is how many courses a course under a slope counts for.
+	slopeWork = 20
 )
 
 // span is a closed range of lengths in whole millimetres.

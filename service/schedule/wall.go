@@ -261,7 +261,10 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 		}
 		openings += len(w.Openings)
 		for _, leaf := range c.leaves(t) {
-			total += int(w.Highest()/(leaf.Unit.Height+leaf.Bed)+1) * (len(w.Openings) + 1)
+			gauge := leaf.Unit.Height + leaf.Bed
+			// Under a slope no two courses are alike, and every one has cuts of its own.
+			courses := int(w.Height/gauge) + 1 + slopeWork*int((w.Highest()-w.Height)/gauge)
+			total += courses * (len(w.Openings) + 1)
 			area = min(area+w.Length.Times(w.Highest()), 2*MaxArea)
 			if room := leaf.shortest(w); room < leaf.Unit.Length/2 {
 				c.add("/walls/"+strconv.Itoa(i), "length_mm", "not_supported", "leaves "+room.String()+" mm between its ends in the "+leaf.Name+" leaf; a return shorter than half a unit is not built yet")

@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-
 	"hodman/service/lintel"
 	"hodman/service/measure"
 	"hodman/service/product"

@@ -17,7 +17,7 @@ import (
 type units struct {
 	product *product.Product
 	lifts   []unitLift
-	cuts    []binpack.Item // by length, in order of first appearance
+	cuts    []binpack.Item // as they come; see merged
 	splits  int
 	area    int64 // net square micrometres x units a square metre, in units x 10^-6
 }
@@ -90,7 +90,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 			done = upTo
 		}
 	}
-	leaf.sort()
+	leaf.Cuts, leaf.Splits = merged(leaf.Cuts), merged(leaf.Splits)
 	j.checkLaying(wall, made, laid)
 }
 
@@ -101,7 +101,7 @@ func (u *units) add(i int, band *bond.Band, n int) {
 	for _, p := range band.Cuts {
 		l.cuts += n * p.Count
 		l.cutLength += int64(n*p.Count) * int64(p.Length)
-		u.cut(int64(p.Length), n*p.Count)
+		u.cuts = append(u.cuts, binpack.Item{Size: int64(p.Length), Count: n * p.Count})
 	}
 	for _, p := range band.Splits {
 		l.splits += n * p.Count
@@ -109,14 +109,18 @@ func (u *units) add(i int, band *bond.Band, n int) {
 	}
 }
 
-func (u *units) cut(size int64, count int) {
-	for i := range u.cuts {
-		if u.cuts[i].Size == size {
-			u.cuts[i].Count += count
-			return
+// merged is the list of cuts with every length once, the longest first.
+func (u *units) merged() []binpack.Item {
+	slices.SortFunc(u.cuts, func(a, b binpack.Item) int { return cmp.Compare(b.Size, a.Size) })
+	list := u.cuts[:0]
+	for _, c := range u.cuts {
+		if n := len(list); n > 0 && list[n-1].Size == c.Size {
+			list[n-1].Count += c.Count
+		} else {
+			list = append(list, c)
 		}
 	}
-	u.cuts = append(u.cuts, binpack.Item{Size: size, Count: count})
+	return list
 }
 
 // bandMortar is the mortar of one course of a band.
@@ -136,33 +140,30 @@ func bandMortar(b *bond.Band, m *schedule.Made, j mortar.Joints) measure.Volume 
 func (l *Leaf) count(b *bond.Band) {
 	l.Whole += b.Whole * b.Count
 	for _, p := range b.Cuts {
-		l.Cuts = addCut(l.Cuts, Cut{Length: p.Length, Count: p.Count * b.Count})
+		l.Cuts = append(l.Cuts, Cut{Length: p.Length, Count: p.Count * b.Count})
 		if p.Raking {
 			l.Raking += p.Count * b.Count
 		}
 	}
 	for _, p := range b.Splits {
-		l.Splits = addCut(l.Splits, Cut{Length: p.Length, Height: p.Height, Count: p.Count * b.Count})
+		l.Splits = append(l.Splits, Cut{Length: p.Length, Height: p.Height, Count: p.Count * b.Count})
 	}
 }
 
-func addCut(list []Cut, c Cut) []Cut {
-	for i := range list {
-		if list[i].Length == c.Length && list[i].Height == c.Height {
-			list[i].Count += c.Count
-			return list
+// merged is a list of pieces with every size once, the longest first.
+func merged(list []Cut) []Cut {
+	slices.SortFunc(list, func(a, b Cut) int {
+		return cmp.Or(cmp.Compare(b.Length, a.Length), cmp.Compare(b.Height, a.Height))
+	})
+	out := list[:0]
+	for _, c := range list {
+		if n := len(out); n > 0 && out[n-1].Length == c.Length && out[n-1].Height == c.Height {
+			out[n-1].Count += c.Count
+		} else {
+			out = append(out, c)
 		}
 	}
-	return append(list, c)
-}
-
-// sort puts the longest pieces first.
-func (l *Leaf) sort() {
-	longest := func(a, b Cut) int {
-		return cmp.Or(cmp.Compare(b.Length, a.Length), cmp.Compare(b.Height, a.Height))
-	}
-	slices.SortFunc(l.Cuts, longest)
-	slices.SortFunc(l.Splits, longest)
+	return out
 }
 
 // grossArea is the leaf's face measured on its own outer face: a wall's length

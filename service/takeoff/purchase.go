@@ -21,7 +21,7 @@ func (j *job) countUnits() {
 		whole, cuts := u.total()
 		fromCuts := cuts
 		if j.schedule.CutReuse != "none" && cuts > 0 {
-			packing := binpack.Fewest(int64(u.product.Length), kerf, u.cuts)
+			packing := binpack.Fewest(int64(u.product.Length), kerf, u.merged())
 			fromCuts = packing.Bins
 			if !packing.Optimal {
 				j.note(finding.Note, "cuts.not_proven", "/walls", u.product.Code+": the cuts come out of "+strconv.Itoa(packing.Bins)+" units; fewer than "+strconv.Itoa(packing.LowerBound)+" cannot do, between the two nothing was proven", "", "cuts.reuse")
