@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/go-json-experiment/json"
 
@@ -43,6 +44,15 @@ func BenchmarkHTTPTakeoff(b *testing.B) {
 		w.Header().Set("Content-Type", "application/json")
 		w.Write(body)
 	})
+	serve := func(handler http.Handler) {
+		r := httptest.NewRequest(http.MethodPost, "/v1/takeoffs", bytes.NewReader(testdata.RearWing))
+		r.Header.Set("Content-Type", "application/json")
+		w := httptest.NewRecorder()
+		handler.ServeHTTP(w, r)
+		if w.Code != http.StatusOK {
+			b.Fatal(w.Code)
+		}
+	}
 	for _, each := range []struct {
 		name    string
 		handler http.Handler
@@ -50,14 +60,21 @@ func BenchmarkHTTPTakeoff(b *testing.B) {
 		b.Run(each.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				r := httptest.NewRequest(http.MethodPost, "/v1/takeoffs", bytes.NewReader(testdata.RearWing))
-				r.Header.Set("Content-Type", "application/json")
-				w := httptest.NewRecorder()
-				each.handler.ServeHTTP(w, r)
-				if w.Code != http.StatusOK {
-					b.Fatal(w.Code)
-				}
+				serve(each.handler)
 			}
 		})
 	}
+	// In turn, so that a noisy machine is as noisy to both.
+	b.Run("ratio", func(b *testing.B) {
+		var whole, alone time.Duration
+		for b.Loop() {
+			began := time.Now()
+			serve(c.handler)
+			between := time.Now()
+			serve(bare)
+			whole += between.Sub(began)
+			alone += time.Since(between)
+		}
+		b.ReportMetric(float64(whole)/float64(alone), "whole/bare")
+	})
 }
