@@ -119,10 +119,10 @@ func (b *band) left(from, to measure.Length, o *schedule.Opening) {
 // broken notes a stretch of broken bond, together with its like in other courses.
 func (l *layer) broken(b *band, from, to measure.Length, atStart, atEnd bool) {
 	free := 2
-	if atStart && l.run.Wall.Left.Corner() {
+	if atStart && l.left.corner {
 		free--
 	}
-	if atEnd && l.run.Wall.Right.Corner() {
+	if atEnd && l.right.corner {
 		free--
 	}
 	last := b.n + (b.count-1)*b.Step

@@ -95,6 +95,8 @@ type layer struct {
 	rules  Rules
 	gauge  measure.Length
 	unit   measure.Length
+	left   end
+	right  end
 	grid   grid    // of the course being laid
 	full   int     // courses under the height line
 	spans  []span  // openings by left side
@@ -109,6 +111,24 @@ type layer struct {
 	sawn, split, kept []Piece
 }
 
+// end is one end of the run: where it begins, inwards from the wall's end, in
+// courses in which the wall owns it and in those in which it does not.
+type end struct {
+	corner      bool
+	owned, lent measure.Length
+}
+
+func endOf(m *schedule.Made, e schedule.End) end {
+	return end{corner: e.Corner(), owned: m.Start(e, true), lent: m.Start(e, false)}
+}
+
+func (e *end) at(owned bool) measure.Length {
+	if owned {
+		return e.owned
+	}
+	return e.lent
+}
+
 // span is an opening and the courses [first, next) whose units share height with it.
 type span struct {
 	*schedule.Opening
@@ -118,6 +138,7 @@ type span struct {
 func newLayer(run Run, rules Rules) *layer {
 	m, w := run.Leaf, run.Wall
 	l := &layer{run: run, rules: rules, unit: m.Unit.Length, gauge: m.Unit.Height + m.Bed}
+	l.left, l.right = endOf(m, w.Left), endOf(m, w.Right)
 	l.grid = grid{unit: l.unit, perpend: m.Perpend, pitch: l.unit + m.Perpend,
 		leastCut: measure.Length(rules.LeastCut.HalfUpOf(int64(l.unit)))}
 	l.shaped = w.Highest() > w.Height
@@ -200,9 +221,7 @@ func (l *layer) odd(n int) bool { return (n+l.run.Lowest)%2 == 1 }
 
 // course lays course n once for count courses; ownsLeft and ownsRight are of this course.
 func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
-	m, w := l.run.Leaf, l.run.Wall
-	start := m.Start(w.Left, ownsLeft)
-	end := w.Length - m.Start(w.Right, ownsRight)
+	start, end := l.left.at(ownsLeft), l.run.Wall.Length-l.right.at(ownsRight)
 	l.grid.origin = l.origin(start, end, l.odd(n))
 	b := band{layer: l, grid: &l.grid, n: n, count: count, foot: l.foot(n), head: l.head(n), square: [2]measure.Length{start, end}}
 	if l.shaped {
@@ -239,12 +258,11 @@ func (l *layer) keep(course []Piece) []Piece {
 // origin is where the course's grid begins: a whole unit at the reference end, or
 // half a pitch along from an end that is no corner, in even courses.
 func (l *layer) origin(start, end measure.Length, odd bool) measure.Length {
-	w := l.run.Wall
 	switch {
-	case w.Right.Corner() && !w.Left.Corner():
+	case l.right.corner && !l.left.corner:
 		return end - l.unit
-	case w.Left.Corner() || odd:
+	case l.left.corner || odd:
 		return start
 	}
-	return start + (l.unit+l.run.Leaf.Perpend)/2
+	return start + l.grid.pitch/2
 }

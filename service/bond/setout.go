@@ -74,16 +74,15 @@ func (a cost) times(n int) cost { return cost{a.cuts * n, a.pieces * n} }
 // on its number: each band is laid once for each way to own them. Ends that are no
 // corners make no difference.
 func (l *layer) costs() (c [2][2]cost) {
-	w := l.run.Wall
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
 		var one [2][2]cost
 		for left := range 2 {
 			for right := range 2 {
 				switch {
-				case left == 1 && !w.Left.Corner():
+				case left == 1 && !l.left.corner:
 					one[1][right] = one[0][right]
-				case right == 1 && !w.Right.Corner():
+				case right == 1 && !l.right.corner:
 					one[left][1] = one[left][0]
 				default:
 					l.cuts, l.pieces = 0, 0
