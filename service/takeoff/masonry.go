@@ -167,16 +167,19 @@ func merged(list []Cut) []Cut {
 }
 
 // grossArea is the leaf's face measured on its own outer face: a wall's length
-// less, for an inner leaf, what its corners take, under the wall's true top.
+// less, for an inner leaf, what its corners take, under the wall's true top. Where a
+// re-entrant corner takes the face beyond the wall's end, the top runs on level there.
 func grossArea(m *schedule.Made, w *schedule.Wall) measure.Area {
 	from, to := faceEnd(m, w.Left), w.Length-faceEnd(m, w.Right)
-	xs := []measure.Length{from, to}
+	breaks := []measure.Length{0, w.Length, to}
 	if w.Top != nil && w.Top.Shape == "gable" {
-		xs = []measure.Length{from, w.Top.ApexAt, to}
+		breaks = []measure.Length{0, w.Top.ApexAt, w.Length, to}
 	}
 	area := measure.Area(0)
-	for i := range len(xs) - 1 {
-		area += (xs[i+1] - xs[i]).Times(w.HighestAt(xs[i])+w.HighestAt(xs[i+1])) / 2
+	for x, i := from, 0; i < len(breaks); i++ {
+		next := min(max(breaks[i], from), to)
+		area += (next - x).Times(w.HighestAt(x)+w.HighestAt(next)) / 2
+		x = next
 	}
 	return area
 }

@@ -140,3 +140,34 @@ func TestFreePanelOrder(t *testing.T) {
 		t.Errorf("area rule %d, want 49", n.AreaRule)
 	}
 }
+
+// TestInnerFaceAtReentrantCorner: the inner leaf of a rake that starts at a re-entrant
+// corner reaches 102.5 + 100 = 202.5 mm beyond the wall's end, where the top runs on
+// level at 1000. Outer 4.000 x (1.000 + 1.800) / 2 = 5.600 m2; inner that and 0.2025 x
+// 1.000 = 5.8025 m2, shown to a thousandth. (A rake falling the other way adds 0.2025 x
+// 1.800 = 0.3645 and 5.9645.) By geometry on the rule in DEVELOPERS.md, Choices.
+func TestInnerFaceAtReentrantCorner(t *testing.T) {
+	rake := func(left, right measure.Length) *schedule.Top {
+		return &schedule.Top{Shape: "rake", Left: left * ms, Right: right * ms}
+	}
+	for _, c := range []struct {
+		top  *schedule.Top
+		want measure.Area
+	}{{rake(0, 800), 5_802_500}, {rake(800, 0), 5_964_500}} {
+		s := &schedule.Schedule{Reference: "corner", Rulebook: "gb",
+			WallTypes: []schedule.WallType{{Key: "C", Outer: &schedule.Leaf{Product: "BRK-65-FACE"},
+				Cavity: &schedule.Cavity{Width: 100 * ms}, Inner: &schedule.Leaf{Product: "BLK-100-D"}}},
+			Walls: []schedule.Wall{
+				{Ref: "A", Type: "C", Length: 3000 * ms, Height: 1000 * ms, Left: schedule.StopEnd, Right: schedule.InternalCorner},
+				{Ref: "B", Type: "C", Length: 4000 * ms, Height: 1000 * ms, Left: schedule.InternalCorner, Right: schedule.StopEnd, Top: c.top},
+			}}
+		if faults := s.Check(product.Demo()); len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		leaves := Compute(s, product.Demo(), rulebook.GB()).Walls[1].Leaves
+		const mm2 = measure.Area(ms * ms)
+		if leaves[0].Gross != 5_600_000*mm2 || leaves[1].Gross != c.want*mm2 {
+			t.Errorf("%+v: outer %v, inner %v, want 5600000 and %d mm2", *c.top, leaves[0].Gross, leaves[1].Gross, c.want)
+		}
+	}
+}
