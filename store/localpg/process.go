@@ -48,16 +48,26 @@ func start(cmd *exec.Cmd, ifOrphaned syscall.Signal) (*process, error) {
 
 func (p *process) signal(s syscall.Signal) { p.cmd.Process.Signal(s) }
 
-// end signals the process and says whether it ended in time.
+// end signals the process and says whether it ended in time. It signals again
+// and again: a shell starts what runs in its background with SIGINT ignored, and so a
+// Postgres that has only just begun does not hear the first. More than one does no harm.
 func (p *process) end(s syscall.Signal, limit time.Duration) bool {
-	p.signal(s)
-	select {
-	case <-p.done:
-		return true
-	case <-time.After(limit):
-		return false
+	again := time.NewTicker(signalAgain)
+	defer again.Stop()
+	over := time.After(limit)
+	for {
+		p.signal(s)
+		select {
+		case <-p.done:
+			return true
+		case <-over:
+			return false
+		case <-again.C:
+		}
 	}
 }
+
+const signalAgain = 200 * time.Millisecond
 
 // tail keeps the last of what a process said, for when it fails.
 type tail struct {
