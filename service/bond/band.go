@@ -143,39 +143,8 @@ func near(a, b, within measure.Length) bool { return a-b < within && b-a < withi
 // also notes the part that is above the units' heads.
 func (b *band) underTop(start, end measure.Length) (from, to measure.Length) {
 	w := b.layer.run.Wall
-	from, to = above(w, b.foot)
-	square0, square1 := above(w, b.head)
+	from, to = w.Reach(b.foot)
+	square0, square1 := w.Reach(b.head)
 	b.square = [2]measure.Length{max(start, square0), min(end, square1)}
 	return max(start, from), min(end, to)
-}
-
-// beyond is further than any wall reaches.
-const beyond = measure.MaxLength
-
-// above is the range of x in which the wall's top is above z.
-func above(w *schedule.Wall, z measure.Length) (from, to measure.Length) {
-	from, to = -beyond, beyond
-	t, over := w.Top, z-w.Height
-	switch t.Shape {
-	case "gable":
-		if over > 0 {
-			from = at(over, t.ApexAt, t.Apex)
-			to = w.Length - at(over, w.Length-t.ApexAt, t.Apex)
-		}
-	case "rake":
-		switch rise := t.Right - t.Left; {
-		case rise > 0 && over > t.Left:
-			from = at(over-t.Left, w.Length, rise)
-		case rise < 0 && over > t.Right:
-			to = w.Length - at(over-t.Right, w.Length, -rise)
-		case rise == 0 && over >= t.Left:
-			to = -beyond
-		}
-	}
-	return from, to
-}
-
-// at is how far along a slope of rise over run the level over is reached, rounded up.
-func at(over, run, rise measure.Length) measure.Length {
-	return measure.Length(measure.CeilDiv(int64(over)*int64(run), int64(rise)))
 }

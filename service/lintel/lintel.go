@@ -21,8 +21,8 @@ type Opening struct {
 	Asked measure.Length
 	// Seat says what is to be carried.
 	Seat Seat
-	// RoomLeft and RoomRight are the masonry beside the opening at its head, up to
-	// the next opening or the wall's end.
+	// RoomLeft and RoomRight are the masonry beside the opening at its head, up to the next
+	// opening, a slope, or the end of the shorter leaf.
 	RoomLeft, RoomRight measure.Length
 	// SharedLeft and SharedRight say that another lintel bears on the same pier.
 	SharedLeft, SharedRight bool

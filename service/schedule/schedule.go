@@ -183,3 +183,36 @@ func (w *Wall) HighestAt(x measure.Length) measure.Length {
 func along(rise, run, span measure.Length) measure.Length {
 	return measure.Length(measure.FloorDiv(int64(rise)*int64(run), int64(span)))
 }
+
+// beyond is further than any wall reaches.
+const beyond = measure.MaxLength
+
+// Reach is the part of the wall whose top is above level z, over its base, rounded
+// inwards: without end where no slope cuts it off, so that ends are the caller's.
+// The wall has a [Top].
+func (w *Wall) Reach(z measure.Length) (from, to measure.Length) {
+	from, to = -beyond, beyond
+	t, over := w.Top, z-w.Height
+	switch t.Shape {
+	case "gable":
+		if over > 0 {
+			from = at(over, t.ApexAt, t.Apex)
+			to = w.Length - at(over, w.Length-t.ApexAt, t.Apex)
+		}
+	case "rake":
+		switch rise := t.Right - t.Left; {
+		case rise > 0 && over > t.Left:
+			from = at(over-t.Left, w.Length, rise)
+		case rise < 0 && over > t.Right:
+			to = w.Length - at(over-t.Right, w.Length, -rise)
+		case rise == 0 && over >= t.Left:
+			to = -beyond
+		}
+	}
+	return from, to
+}
+
+// at is how far along a slope of rise over run the level over is reached, rounded up.
+func at(over, run, rise measure.Length) measure.Length {
+	return measure.Length(measure.CeilDiv(int64(over)*int64(run), int64(rise)))
+}

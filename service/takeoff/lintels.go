@@ -65,7 +65,7 @@ func (j *job) toCarry(i, k int) lintel.Opening {
 	} else {
 		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Unit.Thickness, Families: []product.Family{product.ConcreteSingle, product.SteelSingle}}
 	}
-	open.RoomLeft, open.RoomRight = o.Left, w.Length-o.Right()
+	open.RoomLeft, open.RoomRight = besideHead(w, o, &leaves[len(leaves)-1])
 	for n := range w.Openings {
 		b := &w.Openings[n]
 		if n == k || b.Sill >= o.Top()+seatZone || b.Top() <= o.Top()-seatZone {
@@ -88,6 +88,18 @@ func (j *job) toCarry(i, k int) lintel.Opening {
 		}
 	}
 	return open
+}
+
+// besideHead is the masonry from each jamb to where it ends at the level of the head:
+// at the wall's end, at a slope, or at an external corner where the inner leaf ends
+// sooner than the outer, so that a lintel for both finds both.
+func besideHead(w *schedule.Wall, o *schedule.Opening, inner *schedule.Made) (left, right measure.Length) {
+	from, to := max(0, faceEnd(inner, w.Left)), w.Length-max(0, faceEnd(inner, w.Right))
+	if w.Top != nil {
+		low, high := w.Reach(o.Top())
+		from, to = max(from, low), min(to, high)
+	}
+	return max(0, o.Left-from), max(0, to-o.Right())
 }
 
 // inCourse says whether level z, above a wall's base, falls inside the height of a
