@@ -85,7 +85,7 @@ func TestCheckLimits(t *testing.T) {
 	}
 }
 
-// A clear width of 1800 over a 100 cavity: 2100 (published, handbook 1.1).
+// A clear width of 1800 over a 100 cavity: 150 + 1800 + 150 = 2100, a published example.
 func ExampleAnswer() {
 	cat := ladder(new(testing.T), "150")
 	length := func(mm measure.Length) *measure.Length { mm *= measure.Millimetre; return &mm }
@@ -96,7 +96,7 @@ func ExampleAnswer() {
 	fmt.Println(p.Why)
 	// Output:
 	// S2100 2100 150 150 not_checked
-	// 1800 + 2 x 150 = 2100 mm needed (the rulebook's least); the shortest that is long enough: 2100 mm, steel_cavity for both leaves over a 100 mm cavity
+	// 1800 + 2 x 150 = 2100 mm needed (the rulebook's least); the shortest that is long enough: 2100 mm, steel, for both leaves over a 100 mm cavity
 }
 
 // An empty stock list is not the same as none.

@@ -3,6 +3,7 @@ package lintel
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"hodman/service/finding"
 	"hodman/service/measure"
@@ -197,7 +198,8 @@ func sum(o *Opening, least, needed measure.Length) string {
 func (s *selection) why(j *job, c *candidate, status Status) (rules []string, why string) {
 	rules, least := s.bearing.says(j.opening, c.product, c.least)
 	why = sum(j.opening, c.least, c.needed) + " (" + least + "); "
-	kind := c.product.Length.String() + " mm, " + string(c.product.Family) + " for " + j.opening.Seat.words()
+	material, _, _ := strings.Cut(string(c.product.Family), "_")
+	kind := c.product.Length.String() + " mm, " + material + ", for " + j.opening.Seat.words()
 	switch first := &j.serving[0]; {
 	case status == NotChecked:
 		return append(rules, "lintel.ladder"), why + "the shortest that is long enough: " + kind
@@ -300,15 +302,16 @@ func (s *selection) handling(m measure.Mass) (text, rule string) {
 	if m <= 0 {
 		return "The mass is not known: find it out before anybody lifts it.", "lintel.one_person"
 	}
+	one, two, machine := s.kg("lintel.one_person"), s.kg("lintel.two_persons"), s.kg("lintel.machine")
 	mass := m.String() + " kg"
-	for _, band := range []struct{ rule, text string }{
-		{"lintel.one_person", " is within the guideline figure for one person at best height"},
-		{"lintel.two_persons", " is over one person's guideline figure and within that for two"},
-		{"lintel.machine", " is over the guideline figure for two persons: use a machine, or have the lift assessed and planned"},
-	} {
-		if limit := s.kg(band.rule); m <= limit {
-			return mass + band.text + " (" + limit.String() + " kg)." + assess, band.rule
-		}
+	switch {
+	case m <= one:
+		return mass + " is within the guideline figure for one person at best height (" + one.String() + " kg)." + assess, "lintel.one_person"
+	case m <= two:
+		return mass + " is over one person's guideline figure and within that for two (" + two.String() + " kg)." + assess, "lintel.two_persons"
+	case m <= machine:
+		return mass + " is over the guideline figure for two persons (" + two.String() + " kg): use a machine, or have the lift assessed and planned; over " +
+			machine.String() + " kg by machine only." + assess, "lintel.machine"
 	}
 	return mass + ": by machine only. Defer to the lifting plan.", "lintel.machine"
 }
