@@ -24,12 +24,6 @@ type Option func(*Service)
 // WithClock sets where the time comes from.
 func WithClock(now func() time.Time) Option { return func(s *Service) { s.now = now } }
 
-// WithIDs sets where new ids come from. They must rise: lists are in order of id.
-func WithIDs(next func() uuid.UUID) Option { return func(s *Service) { s.newID = next } }
-
-// WithCatalogue sets the products that are counted with; the demo catalogue is the default.
-func WithCatalogue(c *product.Catalogue) Option { return func(s *Service) { s.catalogue = c } }
-
 // New makes a service. Without a store (nil) it only computes: whatever would be
 // kept is answered with [Unavailable].
 func New(store Store, options ...Option) *Service {

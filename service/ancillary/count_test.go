@@ -91,9 +91,9 @@ func codes(findings []finding.Finding) string {
 	return strings.Join(all, "\n")
 }
 
-// Handbook section 3, the test wall 10.0 x 5.4 m with one opening 1.8 x 1.2: net 51.84 m2,
-// 2.5 x 51.84 = 129.6, up to 130; jambs 2 x up(1200/300) = 8; 138 in all. And section 8,
-// the whole-opening test: lintel 2100, tray 2400, 2 stop ends, weeps max(2, up(1800/900) + 1)
+// By hand, a wall 10.0 x 5.4 m with one opening 1.8 x 1.2: net 51.84 m2, at the published
+// 2.5 a m2 (NHBC Standards 2020, 6.1.18): 2.5 x 51.84 = 129.6, up to 130; jambs
+// 2 x up(1200/300) = 8; 138 in all. And the whole opening: lintel 2100, tray 2400, 2 stop ends, weeps max(2, up(1800/900) + 1)
 // = 3, tie 225, jamb DPC 2 x (1.2 + 0.2) = 2.8 m, closer 2 x 1.2 + 1.8 = 4.2 m.
 // Ties: 138 x 0.05 = 6.9, up to 7 on top: 130 x 0.05 = 6.5, up to 7 with the field, no
 // more with the jambs. DPC: 2.8 x 0.05 = 0.14.
@@ -135,7 +135,8 @@ func TestSums(t *testing.T) {
 	}
 }
 
-// Handbook section 4.2, weeps at 900 mm [E10, E13]: max(2, up(w/900) + 1).
+// Weeps at 900 mm, two at least (LABC Warranty, Cavity trays and reveal closers); counted
+// from end to end, which is common practice: max(2, up(w/900) + 1).
 func TestWeeps(t *testing.T) {
 	for width, want := range map[measure.Length]int{600: 2, 900: 2, 1000: 3, 1200: 3, 1800: 3, 1810: 4, 2400: 4, 3000: 5} {
 		w := cavityWall(free(10_000, 2700, window(1000, 900, width, 1200)), 0, 3600*mm)
@@ -155,7 +156,8 @@ func find(needs []Need, part string) Need {
 	return Need{}
 }
 
-// A door has no closer at its sill (handbook 4.4 [E10]): 2 x 2.1 = 4.2 m.
+// A door has no closer at its sill, only at the jambs (LABC Warranty, Cavity trays and
+// reveal closers): 2 x 2.1 = 4.2 m.
 func TestDoorHasNoSillCloser(t *testing.T) {
 	w := cavityWall(free(10_000, 2700, window(1000, 0, 910, 2100)), 0, 1350*mm)
 	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())

@@ -16,10 +16,10 @@ const (
 	m  = measure.Metre
 )
 
-// The tables of the handbook's lintels and ancillaries, sections 3 to 5. Where it names
-// a source it stands beside; the counts are conventions that the handbook states.
+// Where a rule is published its source stands beside it; how pieces are then counted is
+// common practice, and every count below follows from the sum that is shown.
 
-// Section 3: Approved Document A Table 5 [E9] for 50 to 175; above from memory.
+// Approved Document A Table 5 for 50 to 175; above from memory.
 func TestTieLength(t *testing.T) {
 	c := &counter{book: rulebook.GB()}
 	for cavity, want := range map[measure.Length]measure.Length{
@@ -35,7 +35,7 @@ func TestTieLength(t *testing.T) {
 	}
 }
 
-// Section 3: ties a jamb at 300 mm [E4, E5, E6] and at 225 mm.
+// Ties up a jamb at 300 mm (NHBC Standards 2020, 6.1.18) and at 225 mm, up(h/300), up(h/225).
 func TestSpacesUpAJamb(t *testing.T) {
 	for _, c := range []struct {
 		height    measure.Length
@@ -52,7 +52,7 @@ func TestSpacesUpAJamb(t *testing.T) {
 	}
 }
 
-// Section 4.3: rolls of 30 m with a 100 mm lap [E12, E89], up((L - 0.1)/29.9).
+// Rolls of 30 m with a 100 mm lap (NHBC Standards 2020, 5.1.19), up((L - 0.1)/29.9).
 func TestRolls(t *testing.T) {
 	for run, want := range map[measure.Length]int{29_000: 1, 30_000: 1, 30_100: 2, 59_900: 2, 60_000: 3, 90_000: 4} {
 		if got := pieces(run*mm, 30*m, 100*mm); got != want {
@@ -61,7 +61,7 @@ func TestRolls(t *testing.T) {
 	}
 }
 
-// Section 4.6: movement joints in a straight wall between two returns.
+// By hand: movement joints in a straight wall between two returns.
 func TestJoints(t *testing.T) {
 	for _, c := range []struct {
 		length              measure.Length
@@ -77,7 +77,7 @@ func TestJoints(t *testing.T) {
 	}
 }
 
-// Section 5: straps at 2.0 m, max(2, up(L/2) + 1).
+// Straps at 2.0 m (NHBC Standards, 7.2.8), max(2, up(L/2) + 1).
 func TestStraps(t *testing.T) {
 	c := &counter{book: rulebook.GB()}
 	for run, want := range map[measure.Length]int{500: 2, 2000: 2, 3600: 3, 4000: 3, 4100: 4, 6000: 4, 8000: 5, 9500: 6, 10_000: 6, 12_000: 7} {
@@ -87,7 +87,7 @@ func TestStraps(t *testing.T) {
 	}
 }
 
-// Section 5: pieces of wall plate of one stock length with 100 mm half laps.
+// By hand: pieces of wall plate of one stock length with 100 mm half laps.
 func TestPlatePieces(t *testing.T) {
 	stock := []measure.Length{3000, 3600, 4200, 4800, 5400, 6000}
 	for _, c := range []struct {

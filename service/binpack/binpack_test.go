@@ -9,8 +9,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Solved instances: handbook/scaffold_delivery.md 7.4 (cutting stock) and 7.5 (bin
-// packing), whose optima were computed twice there by solvers unrelated to this one.
+// Solved instances from textbooks (Chvatal, Linear Programming, ch. 13; Martello and Toth,
+// Knapsack Problems, ch. 8, from memory) and the OR-Library (u120_00 of binpack1); their
+// optima were computed twice more by solvers unrelated to this one.
 // The random ones were drawn here and solved over all their full patterns by GLPK 5.0
 // and CBC 2.10. "size:count" or plain sizes.
 const solved = `
@@ -101,7 +102,7 @@ func TestSolvedInstances(t *testing.T) {
 	}
 }
 
-// FFD of the same handbook table: what first fit alone would come to.
+// First fit decreasing on the same instances: what it alone would come to.
 func TestFirstFit(t *testing.T) {
 	want := map[string]int{"boards 17 ft": 19, "boards 20 ft": 55, "boards 25 ft": 2217, "Chvatal ch. 13": 485, "MT example": 4,
 		"FFD 11/9": 11, "FFD small": 4, "tiny A": 3, "tiny B": 3, "tiny C": 3, "halves": 7, "thirds": 5, "u120_00": 49}

@@ -20,7 +20,7 @@ func mm(t testing.TB, s string) measure.Length {
 	return measure.Length(n)
 }
 
-// Handbook quantities 6.2: courses of 75 mm and the level that each tops out at.
+// Courses of 75 mm and the level that each tops out at: n x 75.
 func TestGaugeTable(t *testing.T) {
 	const table = "1 75; 2 150; 3 225; 4 300; 6 450; 7 525; 8 600; 12 900; 14 1050; 16 1200; 18 1350; 20 1500; 24 1800; 28 2100; 32 2400; 34 2550; 36 2700"
 	for _, row := range strings.Split(table, "; ") {

@@ -39,13 +39,13 @@ func TestTextbookLots(t *testing.T) {
 		keep          int64
 		want          measure.Money
 	}{
-		// Wagner and Whitin 1958; handbook 7.1.
+		// Wagner and Whitin 1958, their own example and optimum.
 		{"Wagner and Whitin", wagner, []int64{85, 102, 102, 101, 98, 114, 105, 86, 119, 110, 98, 114}, 1, 864},
-		// Tenths: setup 54, keeping 0.4; handbook 7.1, 431.6.
+		// Tenths: the same at setup 54, keeping 0.4: 431.6, computed by two other programs.
 		{"constant setup", wagner, same(12, 540), 4, 4316},
-		// Tenths: handbook 7.2, 501.2.
+		// Tenths: a textbook's twelve periods, 501.2 there.
 		{"textbook", []int64{10, 62, 12, 130, 154, 129, 88, 52, 124, 160, 238, 41}, same(12, 540), 4, 5012},
-		// Handbook 7.3: demand 1, 1, 2, 2 less 1 in stock; three orders of 4.
+		// By hand: demand 1, 1, 2, 2 less 1 in stock; three orders of 4.
 		{"nothing at first", []int64{0, 1, 2, 2}, same(4, 4), 2, 12},
 		{"nothing at all", []int64{0, 0}, same(2, 4), 2, 0},
 	} {
@@ -56,7 +56,7 @@ func TestTextbookLots(t *testing.T) {
 }
 
 // One lift by half days, in packs of 400, at most 12 a vehicle at 95, 0.01 a brick kept;
-// handbook 7.7 DP-A, in hundredths. Stock before a period is -demand so far modulo 400
+// the optima, in hundredths, were computed by trying every plan. Stock before a period is -demand so far modulo 400
 // and up, so a node is a period and a number of whole packs over that.
 func TestPacksUnderAStockBound(t *testing.T) {
 	demand := []int64{450, 500, 500, 380, 520, 500, 500, 240}

@@ -11,7 +11,7 @@ import (
 	"hodman/service/rulebook"
 )
 
-// Handbook 1.5 with 1 kN = 100 kg, 2.3 kg a brick, 1.125 m wide, two people of 100 kg and
+// By hand with 1 kN = 100 kg, 2.3 kg a brick, 1.125 m wide, two people of 100 kg and
 // 60 kg of boards. Class 3, 2.1 m: 2.0 x 2.3625 x 100 = 472.5 - 260 = 212.5, / 2.3 = 92.4.
 // Class 4, 1.8 m: 3.0 x 2.025 x 100 = 607.5 - 260 = 347.5, / 2.3 = 151.1. The others by the
 // same sum: 405 - 260 = 145, 63; 540 - 260 = 280, 121; 708.75 - 260 = 448.75, 195;
@@ -88,7 +88,7 @@ func TestPlatformFindings(t *testing.T) {
 	}
 }
 
-// Pack pressure on its own footprint of 1.0 x 1.2 m, handbook 1.4, against 10 kN/m2: 1000
+// Pack pressure on its own footprint of 1.0 x 1.2 m, by hand, against 10 kN/m2: 1000
 // and 1200 kg pass (at 100 kg to the kN 1200 is 10 to the point), 1330 and 1400 do not.
 func TestLoadingBay(t *testing.T) {
 	for kg, over := range map[string]bool{"1000": false, "1200": false, "1330": true, "1400": true} {

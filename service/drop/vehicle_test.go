@@ -19,8 +19,7 @@ func limited(v Vehicle, n int) Vehicle {
 	return v
 }
 
-// Reference problems with the optimum found there by two ways; handbook 7.6. The sums by
-// hand: VS2 weighs 10 x 1150 + 8 x 1330 + 3 x 850 + 1400 + 260 = 26 350 kg on 22 places,
+// Reference problems whose optimum was found by two other ways first. The sums by hand: VS2 weighs 10 x 1150 + 8 x 1330 + 3 x 850 + 1400 + 260 = 26 350 kg on 22 places,
 // so two A (26 000 kg) are too few at 240; A + A + C carry 29 000 kg at 300, and every mix
 // of A, B and C for less than 300 carries less than 26 350 kg.
 func TestVehicleMix(t *testing.T) {

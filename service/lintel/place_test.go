@@ -116,7 +116,7 @@ func TestSharedPierAlone(t *testing.T) {
 	}
 }
 
-// Bands of handbook/scaffold_delivery.md 2: 25, 33 and 50 kg.
+// Bands of 25 kg (HSE guideline, one person), 33 kg (two: 2/3 of 2 x 25) and 50 kg (our policy).
 func TestHandling(t *testing.T) {
 	s := &selection{book: rulebook.GB()}
 	for _, c := range []struct {

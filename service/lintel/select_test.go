@@ -16,7 +16,7 @@ import (
 	"hodman/service/schedule"
 )
 
-// Handbook 1.3, selection test vectors: needed = clear + 2b, bears = (length - clear)/2.
+// By hand: needed = clear + 2b, bears = (length - clear)/2.
 const vectors = `
 # steel over a 100 cavity, lengths 600 to 4800 in 150 mm steps, 150 bearing
 steel 150
@@ -395,7 +395,7 @@ func TestWiderNeverShorter(t *testing.T) {
 	})
 }
 
-// The handbook's convention for a site allowance: 1800 + 10 = 1810, so 2250 instead of 2100.
+// A site allowance is put on the clear width: 1800 + 10 = 1810, so 2250 instead of 2100.
 func TestAllowanceOnTheClearWidth(t *testing.T) {
 	for allowance, want := range map[measure.Length]measure.Length{0: 2100 * measure.Millimetre, 10 * measure.Millimetre: 2250 * measure.Millimetre} {
 		o := Opening{Opening: "W", Clear: 1800 * measure.Millimetre, Allowance: allowance, RoomLeft: measure.MaxLength, RoomRight: measure.MaxLength,

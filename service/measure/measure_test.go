@@ -57,8 +57,7 @@ func TestDivisionsRoundAsTheyAreNamed(t *testing.T) {
 	}
 }
 
-// TestBrickVolume: a UK brick of 215 x 102.5 x 65 mm is 1.43244 l (handbook of
-// masses, computed); 59.259 of them a square metre is 60 by the area rule.
+// TestBrickVolume: a UK brick of 215 x 102.5 x 65 mm is 1.43244 l; 59.259 of them a square metre is 60 by the area rule.
 func TestBrickVolume(t *testing.T) {
 	brick := (215 * measure.Millimetre).Times(102_500).Times(65 * measure.Millimetre)
 	if want := measure.Volume(1_432_437_500); brick != want {

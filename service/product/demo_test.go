@@ -32,8 +32,8 @@ func TestDemoHasEveryKindWithMassPackAndPrice(t *testing.T) {
 	}
 }
 
-// Densities of laid units in kg/m3, from the handbook 7.1 and 7.2: light aggregate
-// 1080 to dense 1980; bricks of 1500 to 2400 over their whole volume.
+// Densities of laid units in kg/m3, from a producer's data sheet: light aggregate
+// 1080 to dense 1980; from memory: bricks of 1500 to 2400 over their whole volume.
 func TestLaidUnitsWeighWhatTheyShould(t *testing.T) {
 	for _, p := range product.Demo().Products {
 		if !p.Kind.Laid() {
@@ -44,7 +44,7 @@ func TestLaidUnitsWeighWhatTheyShould(t *testing.T) {
 			t.Errorf("%s: %.0f kg/m3", p.Code, density)
 		}
 	}
-	// Producer data sheet, handbook 7.1: dense solid 100 and 140 mm.
+	// A producer's data sheet: dense solid 100 and 140 mm.
 	for code, want := range map[string]measure.Mass{"BLK-100-D": 18_700, "BLK-140-D": 26_200, "BLK-100-L": 10_200, "BLK-140-L": 14_300} {
 		if got := product.Demo().Find(code).Mass; got != want {
 			t.Errorf("%s weighs %s kg, want %s", code, got, want)
@@ -91,7 +91,7 @@ func TestLadders(t *testing.T) {
 	}
 }
 
-// Concrete weighs its section x length x 2400 kg/m3 (handbook 1.4: 100 x 215 is 51.6
+// Concrete weighs its section x length x 2400 kg/m3 (100 x 215 is 51.6
 // kg/m, 140 x 215 is 72.2); steel cavity lintels 7 to 12 kg/m, from memory.
 func TestLintelMasses(t *testing.T) {
 	for _, p := range product.Demo().OfKind(product.Lintel) {
@@ -115,7 +115,7 @@ func TestLintelMasses(t *testing.T) {
 	}
 }
 
-// Cavities and tie lengths of Approved Document A Table 5 as the handbook 3 has it.
+// Cavities and tie lengths of Approved Document A Table 5.
 func TestTieRanges(t *testing.T) {
 	for length, cavity := range map[int]string{200: "50 to 75", 225: "75 to 100", 250: "100 to 125", 275: "125 to 150", 300: "150 to 175"} {
 		p := product.Demo().Find("TIE-" + strconv.Itoa(length))

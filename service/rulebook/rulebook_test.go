@@ -36,7 +36,7 @@ func TestEveryRuleSaysWhatItIsAndWhereItComesFrom(t *testing.T) {
 	}
 }
 
-// Figures that the handbook gives, one of each kind of value.
+// One figure of each kind of value; the source stands beside it where it is published.
 func TestFigures(t *testing.T) {
 	book := rulebook.GB()
 	for id, want := range map[string]measure.Length{
