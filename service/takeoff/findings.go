@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"strconv"
+	"strings"
 
 	"hodman/service/bond"
 	"hodman/service/finding"
@@ -48,7 +49,7 @@ func (j *job) checkLaying(wall int, m *schedule.Made, laid *bond.Laying) {
 	case laid.Growth > 0:
 		j.note(finding.Note, "course.beds_grow", wallAt(wall)+"/height_mm",
 			who+strconv.Itoa(laid.Full)+" courses of "+gauge.String()+" mm leave "+(w.Height-lower).String()+" mm, taken up in the beds: each grows by "+laid.Growth.String()+" mm",
-			"or make the height "+lower.String()+" mm", "course.closing")
+			"make the height "+lower.String()+" mm where the beds are to stay as they are", "course.closing")
 	}
 	j.checkBond(wall, m, laid, who)
 }
@@ -58,24 +59,28 @@ func (j *job) checkLaying(wall int, m *schedule.Made, laid *bond.Laying) {
 func (j *job) makeUp(m *schedule.Made, full int, height measure.Length) string {
 	gauge := m.Unit.Height + m.Bed
 	lower := measure.Length(full) * gauge
-	text := ""
+	var ways []string
 	least, most := j.book.Length("joint.bed_least"), j.book.Length("joint.bed_most")
 	for _, n := range []int{full + 1, full} {
 		if n < 1 {
 			continue
 		}
 		if bed := height/measure.Length(n) - m.Unit.Height; bed >= least && bed <= most {
-			text += "gauge " + counted(n, "course") + " with beds of " + bed.String() + " mm; "
+			ways = append(ways, "gauge "+counted(n, "course")+" with beds of "+bed.String()+" mm")
 		}
 	}
 	for _, u := range j.cat.OfKind(product.CoursingUnit) {
 		step := u.Height + m.Bed
 		if m.Unit.Kind == product.Block && u.Thickness == m.Unit.Thickness && (height-lower)%step == 0 {
-			text += "lay " + counted(int((height-lower)/step), "course") + " of " + u.Code + " on top; "
+			ways = append(ways, "lay "+counted(int((height-lower)/step), "course")+" of "+u.Code+" on top")
 			break
 		}
 	}
-	return text + "or make the height " + lower.String() + " or " + (lower + gauge).String() + " mm"
+	level := "make the height "
+	if full > 0 {
+		level += lower.String() + " or "
+	}
+	return strings.Join(append(ways, level+(lower+gauge).String()+" mm"), "; or ")
 }
 
 // counted is "1 course", "2 courses".
@@ -142,23 +147,31 @@ func (j *job) checkEdge(wall int, at, what string, z measure.Length, leaves []sc
 	if text == "" {
 		return
 	}
-	below, above := nearestLevels(leaves, z)
-	j.note(finding.Note, "course.level", at, "wall "+j.schedule.Walls[wall].Ref+": the "+what+" at "+z.String()+" mm falls "+text,
-		"levels that work in every leaf: "+below.String()+" or "+above.String()+" mm above the wall's base", "course.closing")
+	step, every := levelStep(leaves)
+	remedy := "levels that work in every leaf: "
+	if !every {
+		remedy = "no level within reach works in both leaves; in the " + leaves[0].Name + " leaf: "
+	}
+	if below := z / step * step; sill || below > 0 {
+		remedy += below.String() + " or "
+	}
+	remedy += (z/step*step + step).String() + " mm above the wall's base"
+	j.note(finding.Note, "course.level", at, "wall "+j.schedule.Walls[wall].Ref+": the "+what+" at "+z.String()+" mm falls "+text, remedy, "course.closing")
 }
 
-// nearestLevels are the nearest levels under and over z at which every leaf has
-// the top of a course. Where the gauges never meet within reach, the first leaf's.
-func nearestLevels(leaves []schedule.Made, z measure.Length) (below, above measure.Length) {
-	step := leaves[0].Unit.Height + leaves[0].Bed
+// levelStep is how far apart the levels are at which every leaf has the top of a
+// course. Where the gauges do not meet within 2 m it is the first leaf's gauge.
+func levelStep(leaves []schedule.Made) (step measure.Length, every bool) {
+	step, every = leaves[0].Unit.Height+leaves[0].Bed, true
 	for i := range leaves[1:] {
 		gauge := leaves[i+1].Unit.Height + leaves[i+1].Bed
 		if both := common(step, gauge); both <= 2*measure.Metre {
 			step = both
+		} else {
+			every = false
 		}
 	}
-	below = z / step * step
-	return below, below + step
+	return step, every
 }
 
 // common is the least common multiple of two gauges.

@@ -77,9 +77,16 @@ func (e *entry) arithmetic() string {
 	if e.counted <= mostSums {
 		return strings.Join(e.sums, "; ")
 	}
-	s := strconv.Itoa(e.counted) + " rows come to " + e.line.Net.String()
+	listed, unit, over := "ancillaries", "", "the allowance "
+	if e.product.Kind == product.Lintel {
+		listed = "lintels"
+	}
+	if e.line.Unit != "each" {
+		unit, over = " "+e.line.Unit, "laps and allowance "
+	}
+	s := strconv.Itoa(e.counted) + " rows under " + listed + " come to " + e.line.Net.String() + unit
 	if e.line.Breakage > 0 {
-		s += ", with laps and allowance " + e.line.Required.String()
+		s += ", with " + over + e.line.Required.String() + unit
 	}
 	return s
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // TestBearingsFindMasonry: both ends of a lintel bear on every leaf that it carries
-//. Worked by geometry, least bearing 150 mm.
+// . Worked by geometry, least bearing 150 mm.
 //
 // On a gable of 1 in 1, height line 2400, apex 2500 over it at 2500 of 5000, the slope
 // stands at level 4400 over x = 2000 and 3000, at 4250 over 1850 and 3150.
