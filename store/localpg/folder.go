@@ -20,7 +20,8 @@ import (
 
 // lockFile takes a lock that ends with our process, however it ends.
 func lockFile(path string) (*os.File, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	// The folder is another user's where we are root: no link of his leads us elsewhere.
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|syscall.O_NOFOLLOW, 0o600)
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +77,15 @@ func (s *Server) secret(haveData bool) (string, error) {
 	}
 	password := rand.Text()
 	side := s.secretFile() + ".new"
-	if err := os.WriteFile(side, []byte(password+"\n"), 0o600); err != nil {
+	if err := os.Remove(side); err != nil && !errors.Is(err, os.ErrNotExist) { // what a cut-off start left
+		return "", err
+	}
+	f, err := os.OpenFile(side, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600) // through no link, as with the lock
+	if err != nil {
+		return "", err
+	}
+	_, err = f.WriteString(password + "\n")
+	if err := errors.Join(err, f.Close()); err != nil {
 		return "", err
 	}
 	if err := s.owner.take(side); err != nil { // initdb reads it

@@ -63,12 +63,12 @@ func named(name string, uid, gid, me int) *owner {
 	return &owner{name: name, uid: uid, gid: gid, other: uid != me}
 }
 
-// take gives a file or folder of ours to the user.
+// take gives a file or folder of ours to the user; never what a link points at.
 func (o *owner) take(path string) error {
 	if !o.other {
 		return nil
 	}
-	return os.Chown(path, o.uid, o.gid)
+	return os.Lchown(path, o.uid, o.gid)
 }
 
 // canReach says whether the user may pass through dir and all folders above it.
