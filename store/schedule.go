@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"time"
 
 	"github.com/google/uuid"
@@ -53,7 +54,17 @@ func nextRevision(ctx context.Context, tx pgx.Tx, tenant, job uuid.UUID, at time
 // Revision reads one schedule with its document; number 0 is the latest.
 func (s *Store) Revision(ctx context.Context, tenant, job uuid.UUID, number int) (r service.Revision, err error) {
 	defer wrap(&err, "revision", job, number)
-	return readRevision(ctx, s.pool, tenant, job, number)
+	r, err = readRevision(ctx, s.pool, tenant, job, number)
+	if !errors.Is(err, pgx.ErrNoRows) {
+		return r, err
+	}
+	if err := s.jobThere(ctx, tenant, job); err != nil {
+		return r, err
+	}
+	if number == 0 {
+		return r, &service.Error{Kind: service.NotFound, Code: "not_found", Message: "The job has no schedule yet. Send one to its schedules first."}
+	}
+	return r, notFound("schedule of this job")
 }
 
 func readRevision(ctx context.Context, q querier, tenant, job uuid.UUID, number int) (r service.Revision, err error) {
@@ -65,7 +76,7 @@ func readRevision(ctx context.Context, q querier, tenant, job uuid.UUID, number 
 		tenant, job, number).
 		Scan(&r.ID, &r.JobID, &r.Revision, &r.Reference, &r.Digest, &r.Document, &r.CreatedAt, &r.By)
 	r.CreatedAt = r.CreatedAt.UTC()
-	return r, found(err, "schedule of this job")
+	return r, err
 }
 
 // Revisions reads a page of a job's schedules, newest first, without documents.

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/google/uuid"
@@ -42,6 +43,32 @@ func TestRevisionsAreNumberedAndKeepTheirBytes(t *testing.T) {
 }
 
 // Numbers have no gaps and none comes twice, however many add at once.
+// A schedule that is not there is told of by what is missing: the job, the first
+// schedule, or that one.
+func TestRevisionThatIsNotThere(t *testing.T) {
+	t.Parallel()
+	s := storetest.New(t)
+	p := merchant(t, s, "main")
+	j := mustJob(t, s, p)
+	for _, each := range []struct {
+		job    uuid.UUID
+		number int
+		want   string
+	}{
+		{newID(), 0, "There is no such job."},
+		{newID(), 1, "There is no such job."},
+		{j.ID, 0, "The job has no schedule yet. Send one to its schedules first."},
+		{j.ID, 1, "There is no such schedule of this job."},
+	} {
+		_, err := s.Revision(t.Context(), p.Tenant, each.job, each.number)
+		isKind(t, err, service.NotFound)
+		var e *service.Error
+		if errors.As(err, &e) && e.Message != each.want {
+			t.Errorf("%s; want %s", e.Message, each.want)
+		}
+	}
+}
+
 func TestRevisionsAtOnce(t *testing.T) {
 	t.Parallel()
 	s := storetest.New(t)
