@@ -29,6 +29,7 @@ func (s *server) observe(next echo.HandlerFunc) echo.HandlerFunc {
 		h.Set("X-Request-Id", id)
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Cache-Control", "no-store")
+		c.Response().Before(func() { allowHead(h) }) // echo writes Allow, and knows nothing of headAsGet
 		err := rescue(next, c)
 		if err != nil {
 			c.Error(err)

@@ -80,9 +80,6 @@ func (s *server) writeProblem(err error, c echo.Context) {
 	for name, values := range header {
 		c.Response().Header()[name] = values
 	}
-	if p.Status == http.StatusMethodNotAllowed {
-		allowHead(c.Response().Header())
-	}
 	p.Type, p.Title = "about:blank", http.StatusText(p.Status)
 	p.RequestID = c.Response().Header().Get("X-Request-Id")
 	body, err := json.Marshal(&p)

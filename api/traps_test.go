@@ -6,6 +6,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -189,6 +190,9 @@ func TestHead(t *testing.T) {
 		t.Errorf("HEAD answers %d bytes with %v", len(head.body), head.Header)
 	}
 	c.send(http.MethodHead, "/v1/takeoffs", "").want(t, http.StatusMethodNotAllowed)
+	if allow := c.send(http.MethodOptions, "/v1/products", "").Header.Get("Allow"); allow != "OPTIONS, GET, HEAD" {
+		t.Errorf("OPTIONS allows %q", allow)
+	}
 }
 
 func TestRequestID(t *testing.T) {
@@ -273,6 +277,17 @@ func TestPages(t *testing.T) {
 	}
 	if bytes.Contains(a.body, []byte(`src="http`)) || bytes.Contains(a.body, []byte(`href="http`)) {
 		t.Errorf("the pages load from elsewhere:\n%s", a.body)
+	}
+	loads := regexp.MustCompile(`(?:src|href)="(/docs/[^"]+)"`).FindAllSubmatch(a.body, -1)
+	if len(loads) < 3 {
+		t.Errorf("the page loads %d files: it cannot work", len(loads))
+	}
+	for _, l := range loads {
+		c.send(http.MethodGet, string(l[1]), "").want(t, http.StatusOK)
+	}
+	none := c.send(http.MethodGet, "/docs/nothing.js", "").want(t, http.StatusNotFound)
+	if media := none.Header.Get("Content-Type"); media != "application/problem+json" {
+		t.Errorf("a page that is not there is told of as %s", media)
 	}
 }
 
