@@ -106,5 +106,5 @@ func broken(err error) error {
 	case errors.Is(err, io.ErrUnexpectedEOF):
 		return unreadable("not_json", "it ends too early", e.JSONPointer)
 	}
-	return unreadable("not_json", e.Err.Error()+" after byte "+strconv.FormatInt(e.ByteOffset, 10), e.JSONPointer)
+	return unreadable("not_json", e.Err.Error()+" after byte "+strconv.FormatInt(e.ByteOffset, 10)+"; send one document of JSON in UTF-8", e.JSONPointer)
 }

@@ -25,7 +25,7 @@ func (c *checker) walls(s *Schedule, types map[string]*WallType) {
 			refs[w.Ref] = true
 		}
 		if c.key(prefix, "type", w.Type) && types[w.Type] == nil {
-			c.add(prefix, "type", "unknown_ref", "there is no wall type "+strconv.Quote(w.Type)+" under wall_types")
+			c.add(prefix, "type", "unknown_ref", "there is no wall type "+strconv.Quote(w.Type)+" under wall_types; add it there, or name one that stands there")
 		}
 		c.wall(prefix, w)
 	}
@@ -149,7 +149,7 @@ func (c *checker) opening(prefix string, w *Wall, o *Opening, placed bool) bool 
 	}
 	switch {
 	case o.Width > w.Length:
-		c.add(prefix, "width_mm", "outside", "is "+o.Width.String()+" mm, wider than the wall of "+w.Length.String()+" mm")
+		c.add(prefix, "width_mm", "outside", "is "+o.Width.String()+" mm, wider than the wall of "+w.Length.String()+" mm; make it narrower, or mend the length of the wall")
 	case o.Right() > w.Length:
 		c.add(prefix, "left_mm", "outside", "puts the opening's far side at "+o.Right().String()+" mm, beyond the wall's end at "+w.Length.String()+" mm; the most that fits is "+(w.Length-o.Width).String())
 	default:
@@ -183,7 +183,7 @@ func (c *checker) apart(prefix string, w *Wall, sound []bool) {
 		for e := range k {
 			earlier := &w.Openings[e]
 			if sound[k] && sound[e] && o.Left < earlier.Right() && earlier.Left < o.Right() && o.Sill < earlier.Top() && earlier.Sill < o.Top() {
-				c.faults.Add(at, "overlap", "overlaps opening "+strconv.Quote(earlier.Ref)+", which takes up "+earlier.Left.String()+" to "+earlier.Right().String()+" mm along and "+earlier.Sill.String()+" to "+earlier.Top().String()+" mm up")
+				c.faults.Add(at, "overlap", "overlaps opening "+strconv.Quote(earlier.Ref)+", which takes up "+earlier.Left.String()+" to "+earlier.Right().String()+" mm along and "+earlier.Sill.String()+" to "+earlier.Top().String()+" mm up; move one of them or make it smaller")
 				break
 			}
 		}
