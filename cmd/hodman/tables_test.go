@@ -120,7 +120,7 @@ func TestDropsLayout(t *testing.T) {
 	}
 	hoist := func(bay, order int, imposed measure.Ratio, bricks int) drop.Hoist {
 		return drop.Hoist{Lift: 1, Bay: bay, Order: order, Mass: 450_000, Imposed: imposed, Limit: 3 * measure.One,
-			Lines: []drop.HoistLine{{Product: "BRK-65-FACE", Quantity: measure.Each(bricks)}}}
+			Lines: []drop.HoistLine{{Product: "BRK-65-FACE", Unit: "each", Quantity: measure.Each(bricks)}}}
 	}
 	plan := drop.Plan{
 		Lifts: []drop.LiftDates{{Lift: 1, Starts: monday, Ends: monday + 2, Days: 3}, {Lift: 2, Starts: monday + 7, Ends: monday + 7, Days: 1}},

@@ -89,13 +89,13 @@ func (j *job) spread(goods []int, l, n int, allowed measure.Mass) []spot {
 		shares := level(spots, whole, each)
 		for s := range spots {
 			if shares[s] > 0 {
-				spots[s].lines = append(spots[s].lines, HoistLine{g.Product, measure.Quantity(shares[s]) * measure.Whole})
+				spots[s].lines = append(spots[s].lines, HoistLine{g.Product, g.Unit, measure.Quantity(shares[s]) * measure.Whole})
 				spots[s].mass += g.mass(measure.Quantity(shares[s]) * measure.Whole)
 			}
 		}
 		if rest := q % measure.Whole; rest > 0 {
 			low := lightest(spots)
-			spots[low].add(g.Product, rest)
+			spots[low].add(g, rest)
 			spots[low].mass += g.mass(rest)
 		}
 	}
@@ -107,12 +107,12 @@ func (j *job) spread(goods []int, l, n int, allowed measure.Mass) []spot {
 	return spots
 }
 
-func (s *spot) add(name string, q measure.Quantity) {
-	if k := len(s.lines) - 1; k >= 0 && s.lines[k].Product == name {
+func (s *spot) add(g *good, q measure.Quantity) {
+	if k := len(s.lines) - 1; k >= 0 && s.lines[k].Product == g.Product {
 		s.lines[k].Quantity += q
 		return
 	}
-	s.lines = append(s.lines, HoistLine{name, q})
+	s.lines = append(s.lines, HoistLine{g.Product, g.Unit, q})
 }
 
 func lightest(spots []spot) int {

@@ -70,6 +70,7 @@ type Hoist struct {
 // HoistLine is so much of a product on a bay.
 type HoistLine struct {
 	Product  string           `json:"product"`
+	Unit     string           `json:"unit"` // each, m, m2, kg
 	Quantity measure.Quantity `json:"quantity"`
 }
 

@@ -51,7 +51,7 @@ func TestHoistsOfTheWing(t *testing.T) {
 	}
 	// 36 bays of 300 blocks: 8 each and 12 of them 9; a bay of nine has fewer bricks.
 	first := p.Hoists[0]
-	if first.Bay != 1 || first.Order != 1 || first.Lines[0] != (HoistLine{"BLK", measure.Each(9)}) {
+	if first.Bay != 1 || first.Order != 1 || first.Lines[0] != (HoistLine{"BLK", "each", measure.Each(9)}) {
 		t.Errorf("first hoist %+v", first)
 	}
 }
