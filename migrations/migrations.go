@@ -3,8 +3,8 @@
 //
 // The SQL keeps to what Postgres and the engines that speak its wire protocol
 // share: composite primary keys that lead with the tenant, ids and numbers made
-// by the program, text with a CHECK in place of enums, no triggers, no advisory
-// locks, one DDL statement a step.
+// by the program, no column defaults, text with a CHECK in place of enums, no
+// triggers, no advisory locks, one DDL statement a step.
 package migrations
 
 import "embed"
