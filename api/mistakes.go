@@ -279,6 +279,14 @@ func expectedNumber(schema *openapi3.Schema) string {
 
 func decimal(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
 
+// span is a range of lengths, or the one length there is.
+func span(least, most uint64) string {
+	if least == most {
+		return strconv.FormatUint(least, 10)
+	}
+	return strconv.FormatUint(least, 10) + " to " + strconv.FormatUint(most, 10)
+}
+
 func expectedText(schema *openapi3.Schema) string {
 	switch {
 	case schema.Format == "uuid":
@@ -288,7 +296,7 @@ func expectedText(schema *openapi3.Schema) string {
 	}
 	s := "a text"
 	if schema.MaxLength != nil {
-		s += " of " + strconv.FormatUint(schema.MinLength, 10) + " to " + strconv.FormatUint(*schema.MaxLength, 10) + " characters"
+		s += " of " + span(schema.MinLength, *schema.MaxLength) + " characters"
 	}
 	if schema.Pattern != "" {
 		s += " of the form " + schema.Pattern

@@ -370,3 +370,11 @@ func TestLiftLoadsAreWhole(t *testing.T) {
 		}
 	}
 }
+
+func TestSpanOfLengths(t *testing.T) {
+	for want, of := range map[string][2]uint64{"3": {3, 3}, "1 to 200": {1, 200}} {
+		if got := span(of[0], of[1]); got != want {
+			t.Errorf("%v reads %q; want %q", of, got, want)
+		}
+	}
+}
