@@ -59,7 +59,7 @@ func demoElsewhere(ctx context.Context, p *process, base string, stay bool) erro
 // demoHere serves on a free port, sends the demo job there, and with stay goes on
 // serving until it is stopped. The key it makes ends with it.
 func demoHere(ctx context.Context, p *process, c *config, s *service.Service, stay bool) (err error) {
-	key, secret, err := s.CreateKey(ctx, service.KeyDraft{Name: "demo"})
+	key, secret, err := demoKey(ctx, s)
 	if err != nil {
 		return err
 	}
@@ -90,4 +90,24 @@ func demoHere(ctx context.Context, p *process, c *config, s *service.Service, st
 	}
 	stop()
 	return errors.Join(err, <-ended)
+}
+
+const demoName = "demo"
+
+// demoKey makes the demo's key, and ends those of demos that were cut off: nobody
+// else can be running in their folder.
+func demoKey(ctx context.Context, s *service.Service) (service.Key, string, error) {
+	keys, err := s.Keys(ctx)
+	if err != nil {
+		return service.Key{}, "", err
+	}
+	for _, k := range keys {
+		if k.Name != demoName || k.RevokedAt != nil {
+			continue
+		}
+		if err := s.RevokeKey(ctx, k.Prefix); err != nil {
+			return service.Key{}, "", err
+		}
+	}
+	return s.CreateKey(ctx, service.KeyDraft{Name: demoName})
 }

@@ -35,7 +35,7 @@ func serve(ctx context.Context, p *process, args []string) error {
 	return withStore(ctx, c, log, func(ctx context.Context, s *store.Store) error {
 		listener, err := net.Listen("tcp", c.addr)
 		if err != nil {
-			return err
+			return fmt.Errorf("%w: stop what has that address, or set HODMAN_ADDR to another", err)
 		}
 		log.LogAttrs(ctx, slog.LevelInfo, "serving", slog.String("addr", listener.Addr().String()))
 		return serveHTTP(ctx, listener, api.New(c.api, service.New(s), log), c.stopWithin, log)
