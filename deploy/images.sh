@@ -6,12 +6,13 @@
 #   hodman-postgres:bookworm    the same with Debian's own PostgreSQL
 #
 # It needs root, debootstrap and a Docker engine. An image that is there already
-# is kept; say --again to make both anew. MIRROR is where packages come from.
+# is kept; say --again to make both anew. MIRROR is where packages come from; where
+# it is not given, where this machine's own do.
 set -euo pipefail
 cd "$(dirname "$0")"
 
 suite=bookworm
-mirror=${MIRROR:-$(apt-get indextargets --format "$(REPO_URI)" "Created-By: Packages" | sed -n 1p)}
+mirror=${MIRROR:-$(apt-get indextargets --format '$(REPO_URI)' 'Created-By: Packages' | sed -n 1p)}
 base=hodman-base:$suite
 postgres=hodman-postgres:$suite
 

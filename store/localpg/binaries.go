@@ -3,7 +3,6 @@
 package localpg
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -140,15 +139,15 @@ func (s *Server) fetch(ctx context.Context, version int) (string, error) {
 	if err := os.WriteFile(barrier, nil, 0o600); err != nil {
 		return "", err
 	}
-	repository := os.Getenv("HODMAN_POSTGRES_REPOSITORY")
+	config := embeddedpostgres.DefaultConfig().Version(exact).Port(0).Logger(io.Discard).
+		CachePath(filepath.Join(work, "cache")).RuntimePath(filepath.Join(work, "run")).
+		DataPath(filepath.Join(barrier, "data")).BinariesPath(filepath.Join(work, "unpacked"))
+	if mirror := os.Getenv("HODMAN_POSTGRES_REPOSITORY"); mirror != "" {
+		config = config.BinaryRepositoryURL(mirror)
+	}
 	s.log.LogAttrs(ctx, slog.LevelInfo, "fetching Postgres", slog.String("version", string(exact)))
 	failed := make(chan error, 1)
-	go func() {
-		failed <- embeddedpostgres.NewDatabase(embeddedpostgres.DefaultConfig().
-			Version(exact).Port(0).Logger(io.Discard).BinaryRepositoryURL(repository).
-			CachePath(filepath.Join(work, "cache")).RuntimePath(filepath.Join(work, "run")).
-			DataPath(filepath.Join(barrier, "data")).BinariesPath(filepath.Join(work, "unpacked"))).Start()
-	}()
+	go func() { failed <- embeddedpostgres.NewDatabase(config).Start() }()
 	select {
 	case err = <-failed:
 	case <-ctx.Done():
