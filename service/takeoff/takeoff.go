@@ -26,18 +26,18 @@ type Takeoff struct {
 }
 
 // Line is one product to buy. For units laid in courses,
-// Laid = Whole + CutPieces and Required = Whole + ForCuts + Breakage; for the
-// rest Required is Net + Breakage. Order = Packs x Pack, or Required rounded up to a
-// whole unit where the pack may be split.
+// Laid = Whole + CutPieces and Required = Whole + ForCuts + Breakage; for the rest those
+// counts are nought and Required is Net + Breakage. Order = Packs x Pack, or Required
+// rounded up to a whole unit where the pack may be split.
 type Line struct {
 	Product   string           `json:"product"`
 	Name      string           `json:"name"`
 	Kind      string           `json:"kind"`
 	Unit      string           `json:"unit"` // each, m, m2, kg
-	Laid      int              `json:"laid,omitzero"`
-	Whole     int              `json:"whole,omitzero"`
-	CutPieces int              `json:"cut_pieces,omitzero"`
-	ForCuts   int              `json:"for_cuts,omitzero"`
+	Laid      int              `json:"laid"`
+	Whole     int              `json:"whole"`
+	CutPieces int              `json:"cut_pieces"`
+	ForCuts   int              `json:"for_cuts"`
 	Net       measure.Quantity `json:"net"`
 	Breakage  measure.Quantity `json:"breakage"`
 	Required  measure.Quantity `json:"required"`
@@ -45,7 +45,7 @@ type Line struct {
 	Packs     int              `json:"packs"`
 	Order     measure.Quantity `json:"order"`
 	Surplus   measure.Quantity `json:"surplus"`
-	AreaRule  int              `json:"area_rule,omitzero"`
+	AreaRule  int              `json:"area_rule"`
 	Mass      measure.Mass     `json:"mass_kg"` // of Order
 	Sum       string           `json:"sum"`
 	Rules     []string         `json:"rules"`
