@@ -144,7 +144,7 @@ type Coursing = coursing.Coursing
 
 // CoursingRequest Levels to be met by courses of one unit, or of two leaves.
 //
-// Example: {"levels":[{"kind":"head","level_mm":2100,"name":"head"}],"rulebook":"gb","unit_height_mm":65}
+// Example: {"levels":[{"fixed":true,"kind":"dpc","level_mm":150,"name":"dpc"},{"kind":"head","level_mm":2100,"name":"head"},{"kind":"plate","level_mm":2485,"name":"plate"}],"rulebook":"gb","run_mm":6190,"second_leaf":{"unit_height_mm":215,"unit_length_mm":440},"unit_height_mm":65}
 type CoursingRequest = coursing.Request
 
 // Currency Three capital letters, ISO 4217.
@@ -259,6 +259,9 @@ type LintelRequest = lintel.Request
 
 // LintelSelection One pick an opening in the order asked.
 type LintelSelection = lintel.Selection
+
+// MakeUp One way to make up a height.
+type MakeUp = coursing.MakeUp
 
 // Measure The unit that a quantity is in.
 //

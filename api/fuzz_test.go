@@ -131,7 +131,7 @@ const (
 	everyLintel = `{"rulebook":"gb","openings":[{"ref":"A1","clear_mm":910,"bearing_mm":150,"leaf":"both","cavity_mm":100,"family":"steel_cavity","room_left_mm":600,"room_right_mm":600},
 		{"ref":"A2","clear_mm":910,"leaf":"single","thickness_mm":100}],"stock":[{"product":"LIN-SC-105-1350","quantity":4}]}`
 	everyLevel = `{"rulebook":"gb","unit_height_mm":65,"bed_joint_mm":10,"base_mm":0,"bed_least_mm":8,"bed_most_mm":12,"plate":{"depth_mm":75,"bed_mm":10},
-		"second_leaf":{"unit_height_mm":215,"bed_joint_mm":10},"levels":[{"name":"head","level_mm":2100,"kind":"head"},{"name":"plate","level_mm":5110,"kind":"plate"}]}`
+		"second_leaf":{"unit_height_mm":215,"bed_joint_mm":10,"unit_length_mm":440},"run_mm":6190,"unit_length_mm":215,"levels":[{"name":"head","level_mm":2100,"kind":"head","fixed":true},{"name":"plate","level_mm":5110,"kind":"plate"}]}`
 )
 
 // everyDrop is a request for a drop plan with every member but the two other ways to say what is needed.

@@ -33,6 +33,8 @@ func showCoursing(w io.Writer, c *coursing.Coursing) error {
 			title(w, "Beds to suit, nearest to the usual first")
 			offers.write(w)
 		}
+		showSetOut(w, c)
+		showMakeUps(w, c)
 		printFindings(w, c.Findings, 0)
 		printCautions(w, c.Cautions)
 		return nil
@@ -48,5 +50,63 @@ func courseRows(levels, offers *table, m *coursing.Met, name string, l *coursing
 			bed = "about " + bed
 		}
 		offers.row(m.Name, name, count(o.Courses), bed)
+	}
+}
+
+// showSetOut prints the stacks of each leaf up all the levels, what they miss, and where
+// ties can lie.
+func showSetOut(w io.Writer, c *coursing.Coursing) {
+	title(w, "Set out up all the levels, mm")
+	stacks := newTable(text("Leaf"), number("From"), number("To"), number("Courses"), number("Bed"), number("Odd course"))
+	missed := newTable(text("Leaf"), text("Level"), number("At"), number("Nearest course"), number("Off"))
+	for _, s := range c.SetOut {
+		for _, k := range s.Stacks {
+			bed := k.Bed.String()
+			if k.Rounded {
+				bed = "about " + bed
+			}
+			stacks.row(s.Leaf, grouped(k.From.String()), grouped(k.To.String()), count(k.Courses), bed, size(k.Odd))
+		}
+		for _, m := range s.Missed {
+			missed.row(s.Leaf, m.Name, grouped(m.Level.String()), grouped(m.Nearest.String()), m.Off.String())
+		}
+	}
+	stacks.write(w)
+	if len(missed.rows) > 0 {
+		title(w, "Levels that fall between courses, mm")
+		missed.write(w)
+	}
+	if len(c.TieBeds) > 0 {
+		title(w, "Beds for ties, mm")
+		ties := newTable(number("First leaf"), number("Second leaf"))
+		for _, t := range c.TieBeds {
+			ties.row(grouped(t.First.String()), grouped(t.Second.String()))
+		}
+		ties.write(w)
+	}
+}
+
+// showMakeUps prints the ways to come to each plate.
+func showMakeUps(w io.Writer, c *coursing.Coursing) {
+	ways := newTable(text("Level"), text("Leaf"), number("Courses"), number("Cut course mm"), number("Coursing units"), number("Bed mm"), number("Whole"), number("Cut"), number("Coursing"))
+	rows := func(level, leaf string, makeUps []coursing.MakeUp) {
+		for _, m := range makeUps {
+			n := [3]string{"", "", ""}
+			if m.Counts != nil {
+				n = [3]string{count(m.Counts.Whole), count(m.Counts.Cut), count(m.Counts.CoursingUnits)}
+			}
+			ways.row(level, leaf, count(m.Courses), size(m.Cut), count(m.CoursingUnits), m.Bed.String(), n[0], n[1], n[2])
+		}
+	}
+	for i := range c.Levels {
+		m := &c.Levels[i]
+		rows(m.Name, "first", m.MakeUps)
+		if m.SecondLeaf != nil {
+			rows(m.Name, "second", m.SecondLeaf.MakeUps)
+		}
+	}
+	if len(ways.rows) > 0 {
+		title(w, "Ways to come to the plate, and their units")
+		ways.write(w)
 	}
 }

@@ -10,8 +10,12 @@ import (
 
 // Coursing is the answer: one entry a level, in the order asked.
 type Coursing struct {
-	Rulebook string            `json:"rulebook"`
-	Levels   []Met             `json:"levels"`
+	Rulebook string `json:"rulebook"`
+	Levels   []Met  `json:"levels"`
+	// SetOut is one entry a leaf: the stacks that meet all the levels together.
+	SetOut []SetOut `json:"set_out"`
+	// TieBeds are the fewest rows of ties, up from the base; of two leaves only.
+	TieBeds  []TieBed          `json:"tie_beds,omitzero"`
 	Findings []finding.Finding `json:"findings"`
 	Cautions []string          `json:"cautions"`
 }
@@ -50,6 +54,8 @@ type Leaf struct {
 	Offers    []Offer        `json:"offers"`   // gauges to suit
 	// Alternatives to a sliver.
 	Alternatives []MakeUp `json:"alternatives"`
+	// MakeUps are all the ways to come to a plate; of the other kinds none.
+	MakeUps []MakeUp `json:"make_ups,omitzero"`
 }
 
 // PlateMadeUp is the plate's part of a level.
@@ -73,6 +79,7 @@ func Answer(r *Request, book *rulebook.Book) Coursing {
 		c.at = "/levels/" + strconv.Itoa(i) + "/level_mm"
 		out.Levels[i] = c.met(r, &r.Levels[i])
 	}
+	c.together(r, &out)
 	out.Findings = c.findings
 	if out.Findings == nil {
 		out.Findings = []finding.Finding{}
@@ -99,12 +106,18 @@ func (c *courser) met(r *Request, l *Level) Met {
 	foot := m.Level - m.Height // what a height stands on, so that height + foot is a level of the same kind
 	m.Leaf = c.leaf(m.Height, *r.UnitHeight, c.bed, foot)
 	c.tell(l, &m.Leaf, *r.UnitHeight, c.bed, "")
+	if l.Kind == "plate" {
+		m.MakeUps = c.makeUps(m.Height, *r.UnitHeight, &m.Leaf, r.run(r.UnitLength, c.book))
+	}
 	if m.Closing > 0 {
 		m.Rules = append(m.Rules, "course.closing", "course.sliver")
 	}
 	if s := r.SecondLeaf; s != nil {
 		bed := or(s.Bed, c.book.Length("joint.bed"))
 		second := c.leaf(m.Height, *s.UnitHeight, bed, foot)
+		if l.Kind == "plate" {
+			second.MakeUps = c.makeUps(m.Height, *s.UnitHeight, &second, r.run(s.UnitLength, c.book))
+		}
 		m.SecondLeaf = &second
 		c.tell(l, &second, *s.UnitHeight, bed, "second leaf: ")
 		if step, ok := common(m.Gauge, second.Gauge); ok {

@@ -33,6 +33,8 @@ func answer(t testing.TB, doc string) Coursing {
 //
 //	sill 1050: 900 over the base = 12 x 75 = 4 x 225: both work
 //	head 2100: 1950 = 26 x 75; 8 x 225 = 1800, 150 over, 140 high: blocks are cut; both work at 1950 and 2175
+//	ties: beds of the blocks are 375 600 825 1050 1275 1500 1725 1950 2100 2325 2550, all of the bricks too; 450 up
+//	from 1950 is 2400, so 2325, and the top is 225 over that
 //	plate 2635: 2635 - 75 - 10 = 2550, less 150 = 2400 = 32 x 75; 10 x 225 and 150 over
 func TestTwoLeaves(t *testing.T) {
 	c := answer(t, `{"rulebook":"gb","unit_height_mm":65,"base_mm":150,"second_leaf":{"unit_height_mm":215},
@@ -41,6 +43,9 @@ func TestTwoLeaves(t *testing.T) {
 	for _, m := range c.Levels {
 		got = append(got, fmt.Sprintf("%s %s: %d courses, closing %s; second %d, closing %s; both %s %s", m.Name, m.Height, m.Courses, m.Closing, m.SecondLeaf.Courses, m.SecondLeaf.Closing, m.BothBelow, m.BothAbove))
 	}
+	for _, b := range c.TieBeds {
+		got = append(got, fmt.Sprintf("ties %s %s", b.First, b.Second))
+	}
 	for _, f := range c.Findings {
 		got = append(got, string(f.Severity)+" "+f.Code+" "+f.At)
 	}
@@ -48,6 +53,7 @@ func TestTwoLeaves(t *testing.T) {
 		"sill 900: 12 courses, closing 0; second 4, closing 0; both 1050 1050",
 		"head 1950: 26 courses, closing 0; second 8, closing 140; both 1950 2175",
 		"plate 2400: 32 courses, closing 0; second 10, closing 140; both 2485 2710",
+		"ties 600 600", "ties 1050 1050", "ties 1500 1500", "ties 1950 1950", "ties 2325 2325",
 		"check course.cut /levels/1/level_mm",
 		"note course.closing /levels/2/level_mm",
 	}
@@ -162,7 +168,7 @@ func TestJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := `{"name":"P","kind":"plate","level_mm":2485,"height_mm":2400,"gauge_mm":75,"courses":32,"remainder_mm":0,"closing_course_mm":0,"bed_growth_mm":0,` +
-		`"works_to_gauge":true,"sliver":false,"below_mm":2485,"above_mm":2485,"offers":[{"courses":32,"bed_mm":10,"gauge_mm":75}],"alternatives":[],` +
+		`"works_to_gauge":true,"sliver":false,"below_mm":2485,"above_mm":2485,"offers":[{"courses":32,"bed_mm":10,"gauge_mm":75}],"alternatives":[],"make_ups":[{"kind":"to_gauge","courses":32,"bed_mm":10,"text":"32 courses of 75 mm"}],` +
 		`"plate":{"depth_mm":75,"bed_mm":10,"sum":"2485 - 75 plate - 10 bed = 2400 mm to the top of the masonry"},` +
 		`"rules":["joint.bed","joint.bed_least","joint.bed_most","plate.depth","plate.bed"]}`
 	if diff := cmp.Diff(want, string(out)); diff != "" {

@@ -29,13 +29,27 @@ type Request struct {
 	BedMost    *measure.Length `json:"bed_most_mm,omitzero"`
 	Plate      *Plate          `json:"plate,omitzero"`
 	SecondLeaf *SecondLeaf     `json:"second_leaf,omitzero"`
+	// Run is the length of wall under a plate, and UnitLength that of the unit: with both,
+	// the ways to come to a plate are counted in units.
+	Run        *measure.Length `json:"run_mm,omitzero"`
+	UnitLength *measure.Length `json:"unit_length_mm,omitzero"`
 }
 
 // Level is one to be met. Of a plate it is the plate's top.
 type Level struct {
 	Name  string          `json:"name"`
 	Level *measure.Length `json:"level_mm"`
-	Kind  string          `json:"kind"` // "sill", "head", "plate", "floor", "other"
+	Kind  string          `json:"kind"` // "dpc", "sill", "head", "plate", "floor", "other"
+	// Fixed levels are met before all else; left out, a sill, a head and a plate are.
+	Fixed *bool `json:"fixed,omitzero"`
+}
+
+// fixed is what was said, or else what is usual for the kind.
+func (l *Level) fixed() bool {
+	if l.Fixed != nil {
+		return *l.Fixed
+	}
+	return l.Kind == "sill" || l.Kind == "head" || l.Kind == "plate"
 }
 
 // Plate is what stands between the masonry and a plate's top; what is left out is the rulebook's.
@@ -48,9 +62,10 @@ type Plate struct {
 type SecondLeaf struct {
 	UnitHeight *measure.Length `json:"unit_height_mm"`
 	Bed        *measure.Length `json:"bed_joint_mm,omitzero"`
+	UnitLength *measure.Length `json:"unit_length_mm,omitzero"`
 }
 
-var kinds = []string{"sill", "head", "plate", "floor", "other"}
+var kinds = []string{"dpc", "sill", "head", "plate", "floor", "other"}
 
 // Check finds every mistake in the request.
 func (r *Request) Check() finding.Faults {
@@ -77,7 +92,10 @@ func (r *Request) Check() finding.Faults {
 	if r.SecondLeaf != nil {
 		needed(&f, "/second_leaf/unit_height_mm", r.SecondLeaf.UnitHeight, 20, 1_000)
 		ranged(&f, "/second_leaf/bed_joint_mm", r.SecondLeaf.Bed, 3, 30)
+		ranged(&f, "/second_leaf/unit_length_mm", r.SecondLeaf.UnitLength, 20, 2_000)
 	}
+	ranged(&f, "/run_mm", r.Run, 0, 100_000)
+	ranged(&f, "/unit_length_mm", r.UnitLength, 20, 2_000)
 	if n := len(r.Levels); n < 1 || n > MaxLevels {
 		f.Add("/levels", "items", "holds "+strconv.Itoa(n)+"; give 1 to "+strconv.Itoa(MaxLevels))
 		return f
@@ -174,6 +192,17 @@ func (r *Request) plate(book *rulebook.Book) (depth, bed measure.Length) {
 		depth, bed = or(r.Plate.Depth, depth), or(r.Plate.Bed, bed)
 	}
 	return depth, bed
+}
+
+// run is how many units of a length there are in a course of the wall, cut ones counted
+// as whole: (run + perpend) / (length + perpend), rounded up. It is nought where either
+// length is not given.
+func (r *Request) run(length *measure.Length, book *rulebook.Book) int {
+	if r.Run == nil || *r.Run == 0 || length == nil {
+		return 0
+	}
+	perpend := book.Length("joint.perpend")
+	return int(measure.CeilDiv(int64(*r.Run+perpend), int64(*length+perpend)))
 }
 
 // or is what was given, or else what is meant where it is left out.

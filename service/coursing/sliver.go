@@ -10,15 +10,55 @@ import (
 // so that 65 + 10 stacks at 75. Common practice.
 const coursingUnit = 65 * measure.Millimetre
 
-// MakeUp is another way to make up a height whose closing course would be a sliver.
+// MakeUp is a way to make up a height. Units are counted where the run of the wall and
+// the unit's length are given; a coursing unit is taken to be as long as the unit.
 // Bed is that of the coursing units, or of the courses where there are none, rounded down
 // to a micrometre.
 type MakeUp struct {
-	Kind          string         `json:"kind"`    // "coursing_units", "regauged_coursing_units", "regauged"
-	Courses       int            `json:"courses"` // of the leaf's own unit
+	Kind          string         `json:"kind"`    // "to_gauge", "cut_course", "coursing_units", "regauged_coursing_units", "regauged"
+	Courses       int            `json:"courses"` // of the leaf's own unit, whole
+	Cut           measure.Length `json:"cut_course_mm,omitzero"`
 	CoursingUnits int            `json:"coursing_unit_courses,omitzero"`
 	Bed           measure.Length `json:"bed_mm"`
+	Counts        *Counts        `json:"counts,omitzero"`
 	Text          string         `json:"text"`
+}
+
+// Counts are the units of a way to make up a height, over the run of the wall with no
+// openings, breakage apart. A cut unit takes one whole one.
+type Counts struct {
+	Whole         int `json:"whole"`
+	Cut           int `json:"cut"`
+	CoursingUnits int `json:"coursing_units"`
+}
+
+// makeUps are the ways to come to a plate: whole courses at gauge where they do; else a
+// course cut in height, coursing units, and all courses re-gauged, those of them that
+// can be. Each is counted for run units to a course; none are where run is nought.
+func (c *courser) makeUps(height, unit measure.Length, l *Leaf, run int) []MakeUp {
+	var out []MakeUp
+	bed := l.Gauge - unit
+	text := strconv.Itoa(l.Courses) + " courses of " + l.Gauge.String() + " mm"
+	switch {
+	case l.Works:
+		out = append(out, MakeUp{Kind: "to_gauge", Courses: l.Courses, Bed: bed, Text: text})
+	case l.Closing > 0:
+		out = append(out, MakeUp{Kind: "cut_course", Courses: l.Courses, Cut: l.Closing, Bed: bed, Text: text + " and one of units cut to " + l.Closing.String() + " mm high"})
+	}
+	if !l.Works {
+		out = append(out, c.alternatives(height, unit, l)...)
+	}
+	for i := range out {
+		m := &out[i]
+		if run == 0 {
+			break
+		}
+		m.Counts = &Counts{Whole: m.Courses * run, CoursingUnits: m.CoursingUnits * run}
+		if m.Cut > 0 {
+			m.Counts.Cut = run
+		}
+	}
+	return out
 }
 
 // alternatives are whole courses only: coursing units at their own gauge or near it on
