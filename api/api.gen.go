@@ -80,15 +80,21 @@ func (e Measure) Valid() bool {
 
 // Defines values for Mortar.
 const (
+	MortarM   Mortar = "M"
 	MortarM12 Mortar = "M12"
 	MortarM2  Mortar = "M2"
 	MortarM4  Mortar = "M4"
 	MortarM6  Mortar = "M6"
+	MortarN   Mortar = "N"
+	MortarO   Mortar = "O"
+	MortarS   Mortar = "S"
 )
 
 // Valid indicates whether the value is a known member of the Mortar enum.
 func (e Mortar) Valid() bool {
 	switch e {
+	case MortarM:
+		return true
 	case MortarM12:
 		return true
 	case MortarM2:
@@ -96,6 +102,12 @@ func (e Mortar) Valid() bool {
 	case MortarM4:
 		return true
 	case MortarM6:
+		return true
+	case MortarN:
+		return true
+	case MortarO:
+		return true
+	case MortarS:
 		return true
 	default:
 		return false
@@ -276,7 +288,7 @@ type Millimetres = float32
 // Example: 95.00
 type Money = string
 
-// Mortar Designation of the mortar.
+// Mortar Designation of the mortar, one of the rulebook's: M2, M4, M6 or M12 in gb, M, S, N or O in us. Left out of a schedule: M4 in gb, N in us.
 //
 // Example: M4
 type Mortar string

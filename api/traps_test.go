@@ -182,6 +182,16 @@ func TestTooLargeIsNotRead(t *testing.T) {
 	c.do(r).want(t, http.StatusRequestEntityTooLarge)
 }
 
+// The American book is answered, and a wall by it: brick in line, a mortar of that book.
+func TestAmericanBook(t *testing.T) {
+	c := computing(t, Config{})
+	c.send(http.MethodGet, "/v1/rulebooks/us", "").want(t, http.StatusOK)
+	doc := strings.NewReplacer(`"gb"`, `"us"`, `{"product":"BRK-65-FACE"}`,
+		`{"unit":{"kind":"brick","length_mm":193.675,"thickness_mm":92.075,"height_mm":57.15,"mass_kg":2},"bed_joint_mm":10.583,"mortar":"S"}`).Replace(small)
+	c.send(http.MethodPost, "/v1/takeoffs", doc).want(t, http.StatusOK)
+	c.send(http.MethodPost, "/v1/takeoffs", strings.Replace(doc, `"S"`, `"M4"`, 1)).want(t, http.StatusUnprocessableEntity)
+}
+
 func TestHead(t *testing.T) {
 	c := computing(t, Config{})
 	get, head := c.send(http.MethodGet, "/v1/rulebooks/gb", ""), c.send(http.MethodHead, "/v1/rulebooks/gb", "")

@@ -45,14 +45,14 @@ func (s *Service) ComputeCoursing(ctx context.Context, r *coursing.Request) (*co
 // first. Mistakes are [Invalid]; a plan that cannot be is [Infeasible] and says what breaks it.
 func (s *Service) PlanDrops(ctx context.Context, r *drop.Request) (*drop.Plan, error) {
 	faults := r.Check()
-	book, loads := rulebook.GB(), r.Loads()
+	book, loads := r.Book(), r.Loads()
 	switch {
 	case r.Schedule != nil:
 		for _, f := range r.Schedule.Check(s.catalogue) {
 			faults.Add("/schedule"+f.Pointer, f.Code, f.Detail)
 		}
 	case r.Takeoff != nil:
-		if book = rulebook.Find(r.Takeoff.Rulebook); book == nil && r.Takeoff.Rulebook != "" {
+		if rulebook.Find(r.Takeoff.Rulebook) == nil && r.Takeoff.Rulebook != "" {
 			faults.Add("/takeoff/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Takeoff.Rulebook)+"; make the takeoff again")
 		}
 	}
@@ -60,7 +60,6 @@ func (s *Service) PlanDrops(ctx context.Context, r *drop.Request) (*drop.Plan, e
 		return nil, err
 	}
 	if r.Schedule != nil {
-		book = rulebook.Find(r.Schedule.Rulebook)
 		loads = takeoff.Compute(r.Schedule, s.catalogue, book).Lifts
 	}
 	plan, impossible := drop.Make(r, loads, book)

@@ -1,6 +1,7 @@
 package service_test
 
 import (
+	"errors"
 	"slices"
 	"testing"
 
@@ -11,6 +12,9 @@ import (
 	"hodman/service/drop"
 	"hodman/service/lintel"
 	"hodman/service/measure"
+	"hodman/service/rulebook"
+	"hodman/service/schedule"
+	"hodman/service/takeoff"
 	"hodman/testdata"
 )
 
@@ -131,4 +135,75 @@ func TestSmallAnswers(t *testing.T) {
 	if got := met.Levels[0].Leaf.Courses; got != 1 {
 		t.Errorf("%d courses, want 1", got)
 	}
+}
+
+// Every book has every rule that any engine asks for: the demo's house, its drops, a lintel
+// and a level, by each. The house names British mortars, so it names none here.
+func TestEveryBookAnswers(t *testing.T) {
+	t.Parallel()
+	s := service.New(nil)
+	for _, book := range rulebook.Books() {
+		_, sched := demo(t)
+		sched.Rulebook = book.Key
+		for i := range sched.WallTypes {
+			w := &sched.WallTypes[i]
+			w.Mortar = ""
+			for _, l := range []*schedule.Leaf{w.Single, w.Outer, w.Inner} {
+				if l != nil {
+					l.Mortar = ""
+				}
+			}
+		}
+		taken, err := s.ComputeTakeoff(t.Context(), sched)
+		if err != nil {
+			t.Fatal(book.Key, err)
+		}
+		if m := taken.Mortar[0].Designation; taken.Rulebook != book.ID() || m != book.Mortar {
+			t.Errorf("%s: book %s, mortar %s", book.Key, taken.Rulebook, m)
+		}
+		r := demoDrops(t)
+		r.Schedule = sched
+		r.LeadDays, r.AheadDays, r.Programme.OutputPerDay, r.Programme.LiftChangeDays = nil, nil, nil, nil
+		plan, err := s.PlanDrops(t.Context(), r)
+		if e := new(service.Error); err != nil && (!errors.As(err, &e) || e.Kind != service.Infeasible) {
+			t.Fatal(book.Key, err)
+		}
+		rules := named(taken)
+		if err == nil {
+			rules = append(rules, plan.Rules...)
+		}
+		for _, id := range rules {
+			if book.Rule(id) == nil {
+				t.Errorf("%s has no rule %s", book.Key, id)
+			}
+		}
+		mm := func(n int64) *measure.Length { l := measure.Length(n) * measure.Millimetre; return &l }
+		if _, err := s.SelectLintels(t.Context(), &lintel.Request{Rulebook: book.Key,
+			Openings: []lintel.RequestOpening{{Ref: "W1", Clear: mm(1201), Leaf: "both", Cavity: mm(100)}}}); err != nil {
+			t.Error(book.Key, err)
+		}
+		if _, err := s.ComputeCoursing(t.Context(), &coursing.Request{Rulebook: book.Key, UnitHeight: mm(194),
+			Levels: []coursing.Level{{Name: "plate", Level: mm(2485), Kind: "plate"}}}); err != nil {
+			t.Error(book.Key, err)
+		}
+	}
+}
+
+// named are the rules that a takeoff names.
+func named(out *takeoff.Takeoff) (rules []string) {
+	for _, l := range out.Lines {
+		rules = append(rules, l.Rules...)
+	}
+	for _, p := range out.Lintels {
+		rules = append(rules, p.Rules...)
+	}
+	for _, m := range out.Mortar {
+		rules = append(rules, m.Rules...)
+	}
+	for _, f := range out.Findings {
+		if f.Rule != "" {
+			rules = append(rules, f.Rule)
+		}
+	}
+	return rules
 }

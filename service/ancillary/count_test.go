@@ -345,3 +345,26 @@ func TestAllowanceIsTakenOverTheJob(t *testing.T) {
 		}
 	})
 }
+
+// By the American rulebook: anchors one to 2.67 sq ft (IRC 2018 R703.8.4.1), 267 sq ft =
+// 24.805112 m2 at 4.031427 = 100; at jambs every 3 ft (from memory), 6 ft = 2 spaces, a jamb,
+// 2 jambs = 4; weeps every 33 in (IRC R703.8.6), 66 in = 2 spaces, + 1 = 3.
+func TestAmericanAnchorsAndWeeps(t *testing.T) {
+	const in = measure.Inch
+	o := schedule.Opening{Ref: "W", Left: 48 * in, Sill: 24 * in, Width: 66 * in, Height: 72 * in}
+	w := cavityWall(schedule.Wall{Length: 300 * in, Height: 144 * in, Left: schedule.StopEnd, Right: schedule.StopEnd,
+		Openings: []schedule.Opening{o}}, 24_805_112*(measure.SquareMetre/1_000_000), 80*in)
+	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.US())
+	want := map[string]measure.Quantity{"field": measure.Each(100), "jamb": measure.Each(4), "weep": measure.Each(3)}
+	for _, n := range needs {
+		if q, ok := want[n.Part]; ok {
+			if n.Net != q {
+				t.Errorf("%s: %s, want %s (%s)", n.Part, n.Net, q, n.Sum)
+			}
+			delete(want, n.Part)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not counted: %v", want)
+	}
+}

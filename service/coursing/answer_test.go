@@ -8,6 +8,7 @@ import (
 	"github.com/go-json-experiment/json"
 	"github.com/google/go-cmp/cmp"
 
+	"hodman/service/measure"
 	"hodman/service/rulebook"
 )
 
@@ -181,5 +182,53 @@ func BenchmarkAnswer(b *testing.B) {
 		{"name":"s","level_mm":900,"kind":"sill"},{"name":"h","level_mm":2100,"kind":"head"},{"name":"f","level_mm":2430,"kind":"floor"},{"name":"p","level_mm":5185,"kind":"plate"}]}`)
 	for b.Loop() {
 		Answer(r, rulebook.GB())
+	}
+}
+
+// BIA Technical Note 10B Table 3 (Masonry Magazine, April 1994): heights of courses in
+// inches, at 2C = 4 in, 3C = 8 in, 5C = 16 in and 1C = 4 in. A modular brick is 2 1/4 in
+// high on a bed of 8/3 - 9/4 = 5/12 in, an engineer brick 2 3/4 in on 16/5 - 11/4 = 9/20 in,
+// both inside the rulebook's 1/4 to 1/2 in; the other two stand on 3/8 in.
+func TestAmericanCoursing(t *testing.T) {
+	const in = measure.Inch
+	for _, c := range []struct {
+		name    string
+		unit    measure.Length
+		courses int
+		inches  measure.Length
+		bed     string
+	}{
+		{"2C", 13 * in / 8, 3, 6, "9.525"}, {"2C", 13 * in / 8, 24, 48, "9.525"}, {"2C", 13 * in / 8, 100, 200, "9.525"},
+		{"3C", 9 * in / 4, 3, 8, "10.583"}, {"3C", 9 * in / 4, 6, 16, "10.583"}, {"3C", 9 * in / 4, 24, 64, "10.583"},
+		{"3C", 9 * in / 4, 30, 80, "10.583"}, {"3C", 9 * in / 4, 45, 120, "10.583"}, {"3C", 9 * in / 4, 48, 128, "10.583"},
+		{"5C", 11 * in / 4, 5, 16, "11.43"}, {"5C", 11 * in / 4, 10, 32, "11.43"}, {"5C", 11 * in / 4, 30, 96, "11.43"},
+		{"1C", 29 * in / 8, 3, 12, "9.525"}, {"1C", 29 * in / 8, 50, 200, "9.525"},
+	} {
+		height := c.inches * in
+		r := &Request{Rulebook: "us", UnitHeight: &c.unit, Levels: []Level{{Name: "L", Level: &height, Kind: "head"}}}
+		if faults := r.Check(); len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		found := false
+		for _, o := range Answer(r, rulebook.US()).Levels[0].Offers {
+			found = found || o.Courses == c.courses && o.Bed.String() == c.bed
+		}
+		if !found {
+			t.Errorf("%s: %d courses on beds of %s are not offered for %d in", c.name, c.courses, c.bed, c.inches)
+		}
+	}
+}
+
+// A half-high block of 3 5/8 in makes up 4 in over blocks of 7 5/8 in: 8 x 12 + 4 = 100 in.
+func TestAmericanMakeUp(t *testing.T) {
+	unit, height := 61*measure.Inch/8, 100*measure.Inch
+	r := &Request{Rulebook: "us", UnitHeight: &unit, Levels: []Level{{Name: "L", Level: &height, Kind: "head"}}}
+	l := Answer(r, rulebook.US()).Levels[0].Leaf
+	// 100 in less 96 leaves 4 in, of which 3 5/8 in is block: under half of 7 5/8 in, 3 13/16.
+	if !l.Sliver || l.Closing != 29*measure.Inch/8 || len(l.Alternatives) == 0 {
+		t.Fatalf("%+v", l)
+	}
+	if m := l.Alternatives[0]; m.Kind != "coursing_units" || m.Courses != 12 || m.CoursingUnits != 1 || m.Bed != 3*measure.Inch/8 {
+		t.Errorf("%+v", m)
 	}
 }

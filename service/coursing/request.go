@@ -73,9 +73,9 @@ func (r *Request) Check() finding.Faults {
 	book := rulebook.Find(r.Rulebook)
 	switch {
 	case r.Rulebook == "":
-		f.Add("/rulebook", "required", `is missing or empty; use "`+rulebook.GB().Key+`"`)
+		f.Add("/rulebook", "required", `is missing or empty; use `+rulebook.Keys())
 	case book == nil:
-		f.Add("/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Rulebook)+`; use "`+rulebook.GB().Key+`"`)
+		f.Add("/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Rulebook)+"; use "+rulebook.Keys())
 	}
 	if book == nil {
 		book = rulebook.GB() // so that the rest can be told too

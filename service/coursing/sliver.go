@@ -6,10 +6,6 @@ import (
 	"hodman/service/measure"
 )
 
-// coursingUnit is how high a coursing unit is: a block made to the height of a brick,
-// so that 65 + 10 stacks at 75. Common practice.
-const coursingUnit = 65 * measure.Millimetre
-
 // MakeUp is a way to make up a height. Units are counted where the run of the wall and
 // the unit's length are given; a coursing unit is taken to be as long as the unit.
 // Bed is that of the coursing units, or of the courses where there are none, rounded down
@@ -80,31 +76,33 @@ func (c *courser) alternatives(height, unit measure.Length, l *Leaf) []MakeUp {
 // own gauge where any number does, else on beds within the range. Units not higher
 // than a coursing unit have none.
 func (c *courser) stack(height, unit measure.Length, l *Leaf) (MakeUp, bool) {
-	if unit <= coursingUnit {
+	low := c.book.Length("coursing.unit_height")
+	if unit <= low {
 		return MakeUp{}, false
 	}
-	gauge := coursingUnit + c.book.Length("joint.bed")
+	gauge := low + c.book.Length("joint.bed")
 	regauged, found := MakeUp{}, false
 	for own := l.Courses; own >= 0; own-- {
 		rest := height - measure.Length(own)*l.Gauge
 		if rest%gauge == 0 {
 			n := int(rest / gauge)
-			return madeUp("coursing_units", own, n, gauge, l), true
+			return madeUp("coursing_units", own, n, low, gauge, l), true
 		}
 		if found {
 			continue
 		}
-		if offers := Suit(rest, coursingUnit, gauge-coursingUnit, c.least, c.most); len(offers) > 0 {
-			regauged, found = madeUp("regauged_coursing_units", own, offers[0].Courses, offers[0].Gauge, l), true
+		if offers := Suit(rest, low, gauge-low, c.least, c.most); len(offers) > 0 {
+			regauged, found = madeUp("regauged_coursing_units", own, offers[0].Courses, low, offers[0].Gauge, l), true
 		}
 	}
 	return regauged, found
 }
 
-func madeUp(kind string, own, n int, gauge measure.Length, l *Leaf) MakeUp {
-	return MakeUp{Kind: kind, Courses: own, CoursingUnits: n, Bed: gauge - coursingUnit,
-		Text: strconv.Itoa(own) + " courses of " + l.Gauge.String() + " mm and " + strconv.Itoa(n) + " of coursing units of " + coursingUnit.String() +
-			" mm at " + gauge.String() + " mm, on beds of " + (gauge - coursingUnit).String() + " mm"}
+// madeUp tells n courses of coursing units, low high each, on own courses of the leaf.
+func madeUp(kind string, own, n int, low, gauge measure.Length, l *Leaf) MakeUp {
+	return MakeUp{Kind: kind, Courses: own, CoursingUnits: n, Bed: gauge - low,
+		Text: strconv.Itoa(own) + " courses of " + l.Gauge.String() + " mm and " + strconv.Itoa(n) + " of coursing units of " + low.String() +
+			" mm at " + gauge.String() + " mm, on beds of " + (gauge - low).String() + " mm"}
 }
 
 // spoken tells the alternatives in a remedy.

@@ -25,6 +25,7 @@ const (
 func (r *Request) Check() finding.Faults {
 	c := new(checker)
 	r.checkSource(c)
+	r.checkBook(c)
 	r.Programme.check(c)
 	if r.Scaffold != nil {
 		r.Scaffold.check(c)
@@ -67,13 +68,24 @@ func (r *Request) checkSource(c *checker) {
 	}
 }
 
+func (r *Request) checkBook(c *checker) {
+	const at = "/rulebook"
+	switch {
+	case r.Rulebook == nil || !c.key(at, *r.Rulebook):
+	case r.LiftLoads == nil:
+		c.Add(at, "inconsistent", "goes with lift_loads only; a takeoff and a schedule name their own rulebook, leave it out")
+	case rulebook.Find(*r.Rulebook) == nil:
+		c.Add(at, "unknown_ref", "there is no rulebook "+strconv.Quote(*r.Rulebook)+"; use "+rulebook.Keys())
+	}
+}
+
 func (r *Request) checkDays(c *checker) {
 	lead := c.count("/lead_days", r.LeadDays, 0, MaxDays)
 	ahead := c.count("/ahead_days", r.AheadDays, 0, MaxDays)
 	if !lead || !ahead {
 		return
 	}
-	book := rulebook.GB() // its defaults stand in where one of the two is left out
+	book := r.Book() // its defaults stand in where one of the two is left out
 	if l, a := given(r.LeadDays, book, "drop.lead_days"), given(r.AheadDays, book, "drop.ahead_days"); a < l {
 		c.Add("/ahead_days", "inconsistent", "is "+strconv.Itoa(a)+", less than lead_days, "+strconv.Itoa(l)+
 			": nothing could come early enough and not too early; give ahead_days of "+strconv.Itoa(l)+" or more")

@@ -9,6 +9,7 @@ import (
 	"github.com/go-json-experiment/json"
 
 	"hodman/service/finding"
+	"hodman/service/lift"
 	"hodman/service/measure"
 	"hodman/service/product"
 	"hodman/service/rulebook"
@@ -149,5 +150,32 @@ func TestLoadsOfASchedule(t *testing.T) {
 	loads[1].Lines[0].PackMass = 0
 	if _, faults := Make(r, loads, rulebook.GB()); len(faults) == 0 || faults[0].Pointer != "/schedule" || !strings.HasPrefix(faults[0].Detail, "in its takeoff /lifts/1/lines/0/pack_kg is missing") {
 		t.Errorf("%+v", faults)
+	}
+}
+
+// The defaults come from the book of the goods; loads sent bare may name one.
+func TestBookOfTheGoods(t *testing.T) {
+	us, none := "us", "atlantis"
+	for _, c := range []struct {
+		r    Request
+		book string
+		want string
+	}{
+		{Request{LiftLoads: []lift.Load{}}, "gb", ""},
+		{Request{LiftLoads: []lift.Load{}, Rulebook: &us}, "us", ""},
+		{Request{LiftLoads: []lift.Load{}, Rulebook: &none}, "gb", "unknown_ref"},
+		{Request{Takeoff: &Goods{Rulebook: "us@2026.1"}}, "us", ""},
+		{Request{Takeoff: &Goods{Rulebook: "gb"}, Rulebook: &us}, "gb", "inconsistent"},
+		{Request{Schedule: &schedule.Schedule{Rulebook: "us"}}, "us", ""},
+	} {
+		got := ""
+		for _, f := range c.r.Check() {
+			if f.Pointer == "/rulebook" {
+				got = f.Code
+			}
+		}
+		if book := c.r.Book().Key; book != c.book || got != c.want {
+			t.Errorf("%+v: book %s, fault %q; want %s, %q", c.r, book, got, c.book, c.want)
+		}
 	}
 }

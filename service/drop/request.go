@@ -32,7 +32,9 @@ type Request struct {
 	Takeoff   *Goods             `json:"takeoff,omitzero"`
 	Schedule  *schedule.Schedule `json:"schedule,omitzero"`
 	LiftLoads []lift.Load        `json:"lift_loads,omitzero"`
-	Programme Programme          `json:"programme"`
+	// Rulebook is where the defaults come from; with LiftLoads only, and may be left out.
+	Rulebook  *string   `json:"rulebook,omitzero"`
+	Programme Programme `json:"programme"`
 	// Scaffold may be left out: then nothing is put out and the plan is a draft.
 	Scaffold *Scaffold `json:"scaffold,omitzero"`
 	// Yard may be left out: then the ground is taken to hold what comes.
@@ -114,6 +116,24 @@ func (r *Request) Loads() []lift.Load {
 		return r.Takeoff.Lifts
 	}
 	return r.LiftLoads
+}
+
+// Book is the rulebook that the defaults come from: that of the takeoff, the schedule or
+// the request; the British where none is named, or one that there is not.
+func (r *Request) Book() *rulebook.Book {
+	key := ""
+	switch {
+	case r.Takeoff != nil:
+		key = r.Takeoff.Rulebook
+	case r.Schedule != nil:
+		key = r.Schedule.Rulebook
+	case r.Rulebook != nil:
+		key = *r.Rulebook
+	}
+	if b := rulebook.Find(key); b != nil {
+		return b
+	}
+	return rulebook.GB()
 }
 
 // loadsAt is where the loads stand in the document.

@@ -67,7 +67,7 @@ func FamiliesFor(leaf string) []product.Family {
 func (r *Request) Check(cat *product.Catalogue) finding.Faults {
 	var f finding.Faults
 	if schedule.CheckKey(&f, "/rulebook", r.Rulebook) && rulebook.Find(r.Rulebook) == nil {
-		f.Add("/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Rulebook)+`; use "`+rulebook.GB().Key+`"`)
+		f.Add("/rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(r.Rulebook)+"; use "+rulebook.Keys())
 	}
 	checkLength(&f, "/clear_allowance_mm", &r.ClearAllowance, 0, 50)
 	if n := len(r.Openings); n < 1 || n > MaxOpenings {

@@ -308,3 +308,15 @@ func TestAllowanceOnTheClearWidth(t *testing.T) {
 		}
 	}
 }
+
+// By the American rulebook 4 in at each end (IRC R703.8.3, from memory), over any opening:
+// 40 in clear + 2 x 4 = 48 in = 1219.2, and the next of the ladder is 1350, which bears
+// (1350 - 1016) / 2 = 167 mm.
+func TestAmericanBearing(t *testing.T) {
+	o := Opening{Wall: "A", Opening: "W", Clear: 40 * measure.Inch, RoomLeft: 2000 * measure.Millimetre, RoomRight: 2000 * measure.Millimetre, Seat: leafSeat}
+	picks, _ := Select([]Opening{o}, ladder(t, "150"), rulebook.US(), nil, false)
+	p := picks[0]
+	if p.LeastBearing != 4*measure.Inch || p.Needed != 48*measure.Inch || p.Length != 1350*measure.Millimetre || p.BearingLeft != 167*measure.Millimetre {
+		t.Errorf("least %s, needed %s, length %s bearing %s", p.LeastBearing, p.Needed, p.Length, p.BearingLeft)
+	}
+}

@@ -17,7 +17,7 @@ func Piece(length, height, thickness measure.Length, j Joints) measure.Volume {
 	return face.Times(thickness)
 }
 
-// MixOf is the rulebook's mix for a designation: M2, M4, M6 or M12. It is false for any other.
+// MixOf is the rulebook's mix for a designation, such as M4 or N. It is false for one it has not.
 func MixOf(designation string, book *rulebook.Book) (Mix, bool) {
 	prefix := ruleOf(designation)
 	if book.Rule(prefix+".lime") == nil || book.Rule(prefix+".sand") == nil {

@@ -9,7 +9,7 @@ type Joints struct{ Bed, Perpend measure.Length }
 
 // Mix is a mortar by volume, in parts.
 type Mix struct {
-	Designation        string // M2, M4, M6, M12
+	Designation        string // M2, M4, M6, M12; M, S, N, O
 	Cement, Lime, Sand measure.Ratio
 }
 

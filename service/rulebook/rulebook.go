@@ -5,6 +5,8 @@ package rulebook
 import (
 	_ "embed"
 	"fmt"
+	"strconv"
+	"strings"
 	"sync"
 
 	"github.com/go-json-experiment/json"
@@ -22,7 +24,8 @@ const (
 )
 
 // Rule is one figure. Value is in Unit: mm, m, ratio, per_m2, count, kg_m3,
-// kn_m2, kn, days … ; Text says what is done with it.
+// kn_m2, kn, days … ; Text says what is done with it. Millimetres are whole
+// micrometres, so that 3/8 in stands as 9.525.
 type Rule struct {
 	ID     string        `json:"rule"`
 	Value  measure.Ratio `json:"value"`
@@ -37,7 +40,11 @@ type Book struct {
 	Key     string `json:"rulebook"`
 	Version string `json:"version"`
 	Title   string `json:"title"`
-	Rules   []Rule `json:"rules"`
+	// Mortars are the designations that a schedule may name; Mortar is the one laid
+	// where it names none. The parts of each are rules: mortar.m4.lime, mortar.m4.sand.
+	Mortars []string `json:"mortars"`
+	Mortar  string   `json:"mortar"`
+	Rules   []Rule   `json:"rules"`
 
 	byID map[string]*Rule
 }
@@ -69,15 +76,35 @@ func (b *Book) Count(id string) int { return int(b.Ratio(id) / measure.One) }
 //go:embed gb.json
 var gbJSON []byte
 
+//go:embed us.json
+var usJSON []byte
+
 // GB is the British rulebook.
 var GB = sync.OnceValue(func() *Book { return mustLoad(gbJSON) })
 
+// US is the American rulebook: inches, as millimetres that are exact.
+var US = sync.OnceValue(func() *Book { return mustLoad(usJSON) })
+
+// Books are all rulebooks, the oldest first.
+func Books() []*Book { return []*Book{GB(), US()} }
+
 // Find returns a book by key ("gb") or by key and version ("gb@2026.1"), or nil.
 func Find(key string) *Book {
-	if gb := GB(); key == gb.Key || key == gb.ID() {
-		return gb
+	for _, b := range Books() {
+		if key == b.Key || key == b.ID() {
+			return b
+		}
 	}
 	return nil
+}
+
+// Keys tells the keys of all books, for a fault: `"gb" or "us"`.
+func Keys() string {
+	var keys []string
+	for _, b := range Books() {
+		keys = append(keys, strconv.Quote(b.Key))
+	}
+	return strings.Join(keys, " or ")
 }
 
 func mustLoad(doc []byte) *Book {

@@ -16,7 +16,10 @@ import (
 // required, range, choice, pattern, length and items are what the document's own
 // description says too; the others need the whole of it to be seen.
 func (s *Schedule) Check(cat *product.Catalogue) finding.Faults {
-	c := &checker{cat: cat}
+	c := &checker{cat: cat, book: rulebook.Find(s.Rulebook)}
+	if c.unknown = c.book == nil; c.unknown {
+		c.book = rulebook.GB() // so that the rest can be told too
+	}
 	c.text("", "reference", s.Reference, MaxReference)
 	c.rulebook(s.Rulebook)
 	c.optionalChoice("", "cut_reuse", s.CutReuse, "best", "none")
@@ -32,10 +35,13 @@ func (s *Schedule) Check(cat *product.Catalogue) finding.Faults {
 	return c.faults
 }
 
-// checker gathers faults. cat is where products are looked up.
+// checker gathers faults. cat is where products are looked up, book the schedule's own.
 type checker struct {
-	cat    *product.Catalogue
-	faults finding.Faults
+	cat  *product.Catalogue
+	book *rulebook.Book
+	// unknown says that the schedule's book is not known and another stands in.
+	unknown bool
+	faults  finding.Faults
 }
 
 func (c *checker) add(prefix, name, code, detail string) {
@@ -47,7 +53,7 @@ func (c *checker) rulebook(key string) {
 		return
 	}
 	if rulebook.Find(key) == nil {
-		c.add("", "rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(key)+"; use \""+rulebook.GB().Key+"\"")
+		c.add("", "rulebook", "unknown_ref", "there is no rulebook "+strconv.Quote(key)+"; use "+rulebook.Keys())
 	}
 }
 

@@ -44,6 +44,8 @@ const spoiled = `
 /wall_types/0/key                 "BW"                  /wall_types/1/key duplicate
 /wall_types/0/key                 "\u00e9"              /wall_types/0/key pattern
 /wall_types/0/mortar              "M5"                  /wall_types/0/mortar choice
+/wall_types/0/mortar              "N"                   /wall_types/0/mortar inconsistent
+/wall_types/0/inner/mortar        "S"                   /wall_types/0/inner/mortar inconsistent
 /wall_types/0/outer/product       "BRK-NONE"            /wall_types/0/outer/product unknown_ref
 /wall_types/0/outer/bond          "english"             /wall_types/0/outer/bond not_supported
 /wall_types/0/outer/bond          "knitted"             /wall_types/0/outer/bond choice
@@ -213,5 +215,25 @@ func set(t *testing.T, tree any, path []string, v any) {
 		set(t, at[i], path[1:], v)
 	default:
 		t.Fatalf("no place %v", path)
+	}
+}
+
+// A mortar belongs to a book: M4 and M to other ones, M5 to none. Where the book is
+// not known, nothing is said about a mortar of any.
+func TestMortarOfTheBook(t *testing.T) {
+	for _, c := range []struct{ book, mortar, want string }{
+		{"us", "N", ""}, {"us@2026.1", "O", ""}, {"us", "M", ""}, {"us", "M4", "inconsistent"}, {"us", "M5", "choice"},
+		{"gb", "M4", ""}, {"gb", "M", "inconsistent"}, {"gb", "m4", "choice"}, {"zz", "N", ""}, {"zz", "K", "choice"},
+	} {
+		doc := strings.Replace(good, `"rulebook": "gb"`, `"rulebook": "`+c.book+`"`, 1)
+		got := ""
+		for _, f := range check(t, doc, "/wall_types/0/mortar", `"`+c.mortar+`"`) {
+			if f.Pointer == "/wall_types/0/mortar" {
+				got = f.Code
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s in %s: %q, want %q", c.mortar, c.book, got, c.want)
+		}
 	}
 }

@@ -31,7 +31,7 @@ type Schedule struct {
 // WallType is how a wall is made up: either Single, or Outer, Cavity and Inner.
 type WallType struct {
 	Key    string  `json:"key"`
-	Mortar string  `json:"mortar,omitzero"` // M2, M4 (default), M6, M12
+	Mortar string  `json:"mortar,omitzero"` // of the rulebook; left out: its own
 	Single *Leaf   `json:"single,omitzero"`
 	Outer  *Leaf   `json:"outer,omitzero"`
 	Cavity *Cavity `json:"cavity,omitzero"`

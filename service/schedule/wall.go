@@ -5,7 +5,6 @@ import (
 
 	"hodman/service/measure"
 	"hodman/service/product"
-	"hodman/service/rulebook"
 )
 
 // walls checks every wall by itself, then where they meet, then how much there is to lay.
@@ -247,8 +246,7 @@ func (c *checker) whole(t *WallType) bool {
 }
 
 func (c *checker) leaves(t *WallType) []Made {
-	gb := rulebook.GB()
-	return t.Leaves(c.cat, gb.Length("joint.bed"), gb.Length("joint.perpend"))
+	return t.Leaves(c.cat, c.book)
 }
 
 // work bounds the laying: walls too short for their corners, and documents too large to answer at once.

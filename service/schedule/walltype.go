@@ -1,10 +1,13 @@
 package schedule
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"hodman/service/measure"
 	"hodman/service/product"
+	"hodman/service/rulebook"
 )
 
 // Bonds and opening shapes that the document may name. The first of each is built.
@@ -28,7 +31,7 @@ func (c *checker) wallTypes(types []WallType) map[string]*WallType {
 			}
 			byKey[t.Key] = t
 		}
-		c.optionalChoice(prefix, "mortar", t.Mortar, "M2", "M4", "M6", "M12")
+		c.mortar(prefix, t.Mortar)
 		c.makeUp(prefix, t)
 	}
 	return byKey
@@ -73,13 +76,32 @@ func (c *checker) leaf(prefix, name string, l *Leaf) {
 	if c.optionalChoice(prefix, "bond", l.Bond, bonds...) && l.Bond != "" && l.Bond != bonds[0] {
 		c.add(prefix, "bond", "not_supported", l.Bond+" bond is not built yet; use stretcher")
 	}
-	c.optionalChoice(prefix, "mortar", l.Mortar, "M2", "M4", "M6", "M12")
+	c.mortar(prefix, l.Mortar)
 	if l.BedJoint != nil {
 		c.length(prefix, "bed_joint_mm", *l.BedJoint, joint)
 	}
 	if l.Perpend != nil {
 		c.length(prefix, "perpend_mm", *l.Perpend, joint)
 	}
+}
+
+// mortar checks a designation, which may be left out: it is one of the schedule's own book.
+func (c *checker) mortar(prefix, s string) {
+	words := c.book.Mortars
+	if s == "" || slices.Contains(words, s) {
+		return
+	}
+	for _, b := range rulebook.Books() {
+		switch known := slices.Contains(b.Mortars, s); {
+		case known && c.unknown:
+			return
+		case known:
+			c.add(prefix, "mortar", "inconsistent", strconv.Quote(s)+" is a mortar of rulebook "+strconv.Quote(b.Key)+"; "+
+				strconv.Quote(c.book.Key)+" has "+strings.Join(words, ", "))
+			return
+		}
+	}
+	c.choice(prefix, "mortar", s, words...)
 }
 
 func (c *checker) laid(prefix, code string) {
@@ -115,18 +137,18 @@ type Made struct {
 }
 
 // Leaves resolves a wall type that [Schedule.Check] has passed: one leaf, or the
-// outer and then the inner. bed and perpend are the rulebook's joints.
-func (t *WallType) Leaves(cat *product.Catalogue, bed, perpend measure.Length) []Made {
+// outer and then the inner. Joints and mortar that it does not give are the rulebook's.
+func (t *WallType) Leaves(cat *product.Catalogue, book *rulebook.Book) []Made {
 	if t.Single != nil {
-		return []Made{t.make("single", t.Single, 0, cat, bed, perpend)}
+		return []Made{t.make("single", t.Single, 0, cat, book)}
 	}
-	outer := t.make("outer", t.Outer, 0, cat, bed, perpend)
+	outer := t.make("outer", t.Outer, 0, cat, book)
 	back := outer.Unit.Thickness + t.Cavity.Width
-	return []Made{outer, t.make("inner", t.Inner, back, cat, bed, perpend)}
+	return []Made{outer, t.make("inner", t.Inner, back, cat, book)}
 }
 
-func (t *WallType) make(name string, l *Leaf, back measure.Length, cat *product.Catalogue, bed, perpend measure.Length) Made {
-	m := Made{Name: name, Back: back, Bed: bed, Perpend: perpend, Mortar: "M4"}
+func (t *WallType) make(name string, l *Leaf, back measure.Length, cat *product.Catalogue, book *rulebook.Book) Made {
+	m := Made{Name: name, Back: back, Bed: book.Length("joint.bed"), Perpend: book.Length("joint.perpend"), Mortar: book.Mortar}
 	if l.Unit != nil {
 		m.Unit = l.Unit.product()
 	} else {

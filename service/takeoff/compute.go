@@ -42,10 +42,9 @@ func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *
 	j := &job{schedule: s, cat: cat, book: book, types: make(map[string][]schedule.Made, len(s.WallTypes))}
 	j.out = &Takeoff{ScheduleReference: s.Reference, Rulebook: book.ID(), Catalogue: cat.ID(),
 		Findings: make([]finding.Finding, 0, 32)}
-	bed, perpend := book.Length("joint.bed"), book.Length("joint.perpend")
 	for i := range s.WallTypes {
 		t := &s.WallTypes[i]
-		j.types[t.Key] = t.Leaves(cat, bed, perpend)
+		j.types[t.Key] = t.Leaves(cat, book)
 	}
 	j.levels = lift.LevelsOf(s, book.Length("lift.height"))
 	j.checkLifts()

@@ -7,10 +7,6 @@ import (
 	"hodman/service/schedule"
 )
 
-// seatZone is how far under and over a head nothing else may be in a bearing's
-// way: one block course. Common practice.
-const seatZone = 225 * measure.Millimetre
-
 // countLintels picks a lintel for every opening that wants one, all at once, and
 // puts each into the lift of its seat.
 func (j *job) countLintels() {
@@ -66,12 +62,13 @@ func (j *job) toCarry(i, k int) lintel.Opening {
 		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Unit.Thickness, Families: []product.Family{product.ConcreteSingle, product.SteelSingle}}
 	}
 	open.RoomLeft, open.RoomRight = besideHead(w, o, &leaves[len(leaves)-1])
+	zone := j.book.Length("lintel.seat_zone")
 	for n := range w.Openings {
 		b := &w.Openings[n]
-		if n == k || b.Sill >= o.Top()+seatZone || b.Top() <= o.Top()-seatZone {
+		if n == k || b.Sill >= o.Top()+zone || b.Top() <= o.Top()-zone {
 			continue
 		}
-		shared := b.HasLintel() && o.Top()-b.Top() < seatZone && b.Top()-o.Top() < seatZone
+		shared := b.HasLintel() && o.Top()-b.Top() < zone && b.Top()-o.Top() < zone
 		switch {
 		case b.Right() <= o.Left && o.Left-b.Right() < open.RoomLeft:
 			open.RoomLeft, open.SharedLeft = o.Left-b.Right(), shared

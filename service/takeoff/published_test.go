@@ -20,14 +20,19 @@ func free(length, height measure.Length, openings ...schedule.Opening) schedule.
 
 func count(t *testing.T, leaf schedule.Leaf, walls ...schedule.Wall) *Takeoff {
 	t.Helper()
+	return countBy(t, rulebook.GB(), leaf, walls...)
+}
+
+func countBy(t *testing.T, book *rulebook.Book, leaf schedule.Leaf, walls ...schedule.Wall) *Takeoff {
+	t.Helper()
 	for i := range walls {
 		walls[i].Ref = string(rune('A' + i))
 	}
-	s := &schedule.Schedule{Reference: "published", Rulebook: "gb", WallTypes: []schedule.WallType{{Key: "T", Single: &leaf}}, Walls: walls}
+	s := &schedule.Schedule{Reference: "published", Rulebook: book.Key, WallTypes: []schedule.WallType{{Key: "T", Single: &leaf}}, Walls: walls}
 	if faults := s.Check(product.Demo()); len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	return Compute(s, product.Demo(), rulebook.GB())
+	return Compute(s, product.Demo(), book)
 }
 
 func unit(kind string, length, thickness, height measure.Length) schedule.Leaf {
