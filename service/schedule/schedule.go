@@ -40,12 +40,25 @@ type WallType struct {
 
 // Leaf is one skin: a product by code, or a unit given in line.
 type Leaf struct {
-	Product  string          `json:"product,omitzero"`
-	Unit     *Unit           `json:"unit,omitzero"`
-	Bond     string          `json:"bond,omitzero"` // "stretcher" (default)
+	Product string `json:"product,omitzero"`
+	Unit    *Unit  `json:"unit,omitzero"`
+	Bond    string `json:"bond,omitzero"` // "stretcher" (default)
+	// Thickness is the leaf's own where it is thicker than its unit: one brick, one and a half.
+	Thickness measure.Length `json:"thickness_mm,omitzero"`
+	// HeadersEvery is, in English garden wall bond, one course of headers in so many.
+	HeadersEvery int `json:"headers_every,omitzero"`
+	// Backing is what the leaf is laid of behind its facing units; nil: the same.
+	Backing  *Backing        `json:"backing,omitzero"`
+	Laid     string          `json:"laid,omitzero"` // "on_bed" (default), "flat"
 	BedJoint *measure.Length `json:"bed_joint_mm,omitzero"`
 	Perpend  *measure.Length `json:"perpend_mm,omitzero"`
 	Mortar   string          `json:"mortar,omitzero"`
+}
+
+// Backing is a product by code or a unit in line.
+type Backing struct {
+	Product string `json:"product,omitzero"`
+	Unit    *Unit  `json:"unit,omitzero"`
 }
 
 // Unit is a brick or block given in line. Kind is "brick", "block" or "coursing_unit".

@@ -128,8 +128,15 @@ func (c *checker) unit(prefix string, u *Unit) {
 
 // Made is a leaf with its unit looked up and its defaults filled in.
 type Made struct {
-	Name         string // "single", "outer", "inner"
-	Unit         *product.Product
+	Name string // "single", "outer", "inner"
+	// Unit is the unit as laid: of one laid flat, height and thickness change places.
+	Unit *product.Product
+	// Backing is what stands behind the facing units, as laid; Unit where nothing else is asked for.
+	Backing *product.Product
+	// Thickness is the leaf's: one, two or three half bricks.
+	Thickness    measure.Length
+	Bond         string // never empty
+	HeadersEvery int    // English garden wall: one course of headers in so many
 	Bed, Perpend measure.Length
 	Mortar       string
 	// Back is how far the leaf's own outer face stands behind the wall's outer face.

@@ -1,0 +1,39 @@
+package bond
+
+import "hodman/service/measure"
+
+// Strip is Count pieces alike in one course, each Pitch further along than the one before.
+type Strip struct {
+	X, Length measure.Length // along the wall: of the first piece, and of each piece
+	Y, Depth  measure.Length // across the wall, from the leaf's own outer face inwards
+	// Foot is over the underside of the course's units; Height is the piece's own.
+	Foot, Height measure.Length
+	Count        int
+	Pitch        measure.Length
+	Unit         uint8 // index into Laying.Units
+	Face         Face
+	Cut          Cut
+}
+
+// Face is how a piece lies: what it shows on the face of the wall.
+type Face uint8
+
+const (
+	Stretcher Face = iota // its length along the wall
+	Header                // its end; its length, or half of it where it is snapped, across the wall
+	Soldier               // on end: its height along the wall, its length up
+	OnEdge                // a header on edge: its height along the wall, its thickness up
+)
+
+// Cut is how a piece is got out of a unit.
+type Cut uint8
+
+const (
+	Whole    Cut = iota
+	InLength     // sawn across: shorter than the unit
+	InWidth      // split along: a closer, narrower than the unit is thick
+	InHeight     // lower than the unit; takes one whole unit
+	// ToShape is cut to a slope or a curve: the piece is what of its rectangle lies
+	// within the wall's own outline, and needs as much of a unit as its longest edge.
+	ToShape
+)
