@@ -42,7 +42,7 @@ func TestWrongGeometry(t *testing.T) {
 		"lifts not rising":                      {swap(`{"reference"`, `{"lifts":{"tops_mm":[1350,1350]},"reference"`), "/lifts/tops_mm/1 not_rising"},
 		"corner beside a wall that has none":    {swap(wall, strings.Replace(wall, `"right":"stop_end"`, `"right":"external_corner"`, 1)+","+strings.Replace(wall, `"ref":"A"`, `"ref":"B"`, 1)), "/walls/0/right corner_unmatched"},
 		"corner with no other wall":             {swap(`"right":"stop_end"`, `"right":"external_corner"`), "/walls/0/right corner_unmatched"},
-		"bond not built":                        {swap(`"BRK-65-FACE"`, `"BRK-65-FACE","bond":"english"`), "/wall_types/0/single/bond not_supported"},
+		"bond too thick":                        {swap(`"BRK-65-FACE"`, `"BRK-65-FACE","bond":"english","thickness_mm":200`), "/wall_types/0/single/thickness_mm bond_thickness"},
 		"arch not built":                        {with(strings.Replace(opening("a", 440, 0, 900, 900), `{`, `{"shape":"segmental",`, 1)), "/walls/0/openings/0/shape not_supported"},
 		"soldier course not built":              {with(strings.Replace(opening("a", 440, 0, 900, 900), `{`, `{"head":{"soldier":true},`, 1)), "/walls/0/openings/0/head/soldier not_supported"},
 		"gable whose apex is at the wall's end": {swap(`"ref":"A"`, `"ref":"A","top":{"shape":"gable","apex_mm":900,"apex_at_mm":3015}`), "/walls/0/top/apex_at_mm inconsistent"},

@@ -74,13 +74,13 @@ func TestDocumentTraps(t *testing.T) {
 // TestEveryMistakeAtOnce mixes mistakes of form and of sense in one document.
 func TestEveryMistakeAtOnce(t *testing.T) {
 	c := computing(t, Config{})
-	body := `{"rulebook":"zz","wall_types":[{"key":"HB","single":{"product":"NOPE","bond":"flemish"}},{"key":"HB","single":{"product":"BRK-65-FACE"},"mortar":"M3"}],
+	body := `{"rulebook":"zz","wall_types":[{"key":"HB","single":{"product":"NOPE","bond":"flemish","headers_every":4}},{"key":"HB","single":{"product":"BRK-65-FACE"},"mortar":"M3"}],
 		"walls":[{"ref":"A","type":"XX","length_mm":"3 m","height_mm":0,"left":"stop_end","right":"stop_end","colour":"red"},{"ref":"A","type":"HB","length_mm":1000,"height_mm":1000,"left":"stop_end","right":"external_corner"}],
 		"lifts":{"tops_mm":[2700,1350]}}`
 	got := c.send(http.MethodPost, "/v1/takeoffs", body).want(t, http.StatusUnprocessableEntity).codes(t)
 	want := []string{
 		"/reference required", "/wall_types/1/mortar choice", "/walls/0/colour unknown", "/walls/0/height_mm range", "/walls/0/length_mm type",
-		"/rulebook unknown_ref", "/wall_types/0/single/product unknown_ref", "/wall_types/0/single/bond not_supported", "/wall_types/1/key duplicate",
+		"/rulebook unknown_ref", "/wall_types/0/single/product unknown_ref", "/wall_types/0/single/headers_every inconsistent", "/wall_types/1/key duplicate",
 		"/walls/0/type unknown_ref", "/walls/1/ref duplicate", "/walls/1/right corner_unmatched", "/lifts/tops_mm/1 not_rising",
 	}
 	slices.Sort(got)

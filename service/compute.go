@@ -79,7 +79,7 @@ func Encode(answer any) ([]byte, error) {
 	return b, nil
 }
 
-// Rulebook returns a book by its key ("gb") or its key and version ("gb@2026.1").
+// Rulebook returns a book by its key ("gb") or its key and version ("gb@2026.2").
 func (s *Service) Rulebook(key string) (*rulebook.Book, error) {
 	if b := rulebook.Find(key); b != nil {
 		return b, nil

@@ -78,7 +78,7 @@ func TestWrap(t *testing.T) {
 
 func TestTakeoffLayout(t *testing.T) {
 	answer := takeoff.Takeoff{
-		ScheduleReference: "Made up", Rulebook: "gb@2026.1", Catalogue: "demo@1",
+		ScheduleReference: "Made up", Rulebook: "gb@2026.2", Catalogue: "demo@1",
 		Lines: []takeoff.Line{
 			{Product: "BRK-65-FACE", Name: "Facing brick", Kind: "brick", Unit: "each", Laid: 4312, Whole: 4198, CutPieces: 114, ForCuts: 61,
 				Breakage: measure.Each(213), Required: measure.Each(4472), Pack: measure.Each(400), Packs: 12, Order: measure.Each(4800),

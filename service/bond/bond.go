@@ -1,9 +1,11 @@
 // Package bond lays a leaf course by course, as it is set out on the wall, and
-// counts the pieces: wholes, cuts in length, cuts in height, cuts to a slope.
+// says where every piece lies: wholes, cuts in length, closers, cuts in height, cuts
+// to a slope.
 //
-// Courses that are alike are laid once and multiplied, so that the cost grows with
-// openings and not with bricks. Levels are above the wall's own base; x runs along
-// the wall's outer face from its left end as seen from outside.
+// Courses that are alike are laid once and multiplied, and pieces alike in a row are
+// one strip, so that the cost grows with openings and not with bricks. Levels are
+// above the wall's own base; x runs along the wall's outer face from its left end as
+// seen from outside.
 package bond
 
 import (
@@ -11,6 +13,7 @@ import (
 	"slices"
 
 	"hodman/service/measure"
+	"hodman/service/product"
 	"hodman/service/schedule"
 )
 
@@ -31,6 +34,8 @@ type Run struct {
 
 // Laying is a leaf as laid.
 type Laying struct {
+	// Units are what it is laid of: the facing unit, then the backing.
+	Units   []*product.Product
 	Full    int            // full courses under the wall's height line
 	Closing measure.Length // the height that the closing course's units are cut to; nought: none
 	Growth  measure.Length // what each bed grows where the remainder is no more than a bed
@@ -40,22 +45,35 @@ type Laying struct {
 	Broken              []Broken
 }
 
-// Band is a run of courses laid alike: Count courses from First, every Step'th.
-// The counts are of one course.
+// Units of a leaf, as indexes into Laying.Units.
+const (
+	facing uint8 = iota
+	backing
+)
+
+// Band is Count courses laid alike, every Step'th from course First. The units of the
+// first stand between Foot and Head, above the wall's base; each next is Rise higher.
 type Band struct {
 	First, Count, Step int
-	Whole              int
-	Cuts               []Piece        // cut in length, or to a slope
-	Splits             []Piece        // cut in height, each out of a whole unit
-	Head               measure.Length // the level of the first course's top
-	Height             measure.Length // of the units
+	Foot, Head, Rise   measure.Length
+	Strips             []Strip // of one course
 }
 
-// Piece is so many pieces alike in one course.
-type Piece struct {
-	Length, Height measure.Length
-	Raking         bool
-	Count          int
+// UpTo counts the band's courses whose top is not above z, a level above the wall's base.
+func (b *Band) UpTo(z measure.Length) int {
+	if z < b.Head {
+		return 0
+	}
+	return int(min(int64(b.Count), int64((z-b.Head)/b.Rise)+1))
+}
+
+// Pieces is how many pieces one course of the band has.
+func (b *Band) Pieces() int {
+	n := 0
+	for i := range b.Strips {
+		n += b.Strips[i].Count
+	}
+	return n
 }
 
 // Broken is a stretch where a small cut was shared with its neighbour.
@@ -68,65 +86,28 @@ type Broken struct {
 	Free int // ends of the stretch that are not returns
 }
 
-// UpTo counts the band's courses whose top is not above z, a level above the
-// wall's base, for a leaf of the gauge given.
-func (b *Band) UpTo(z, gauge measure.Length) int {
-	if z < b.Head {
-		return 0
-	}
-	return int(min(int64(b.Count), int64((z-b.Head)/(measure.Length(b.Step)*gauge))+1))
-}
-
-// Pieces is how many pieces one course of the band has.
-func (b *Band) Pieces() int {
-	n := b.Whole
-	for i := range b.Cuts {
-		n += b.Cuts[i].Count
-	}
-	for i := range b.Splits {
-		n += b.Splits[i].Count
-	}
-	return n
-}
-
 // layer lays one leaf for one choice of ownership.
 type layer struct {
-	run    Run
-	rules  Rules
-	gauge  measure.Length
-	unit   measure.Length
-	left   end
-	right  end
-	grid   grid    // of the course being laid
-	full   int     // courses under the height line
-	spans  []span  // openings by left side
-	rows   []int   // first courses of bands, rising
-	top    int     // courses in all, with the closing or raking ones
-	shaped bool    // the top is not level
-	out    *Laying // nil: only count
-	cuts   int     // cut pieces
-	pieces int
-	// sawn and split gather one course; kept is where the bands' pieces end up, so
-	// that a leaf costs few allocations.
-	sawn, split, kept []Piece
-}
-
-// end is one end of the run: where it begins, inwards from the wall's end, in
-// courses in which the wall owns it and in those in which it does not.
-type end struct {
-	corner      bool
-	owned, lent measure.Length
-}
-
-func endOf(m *schedule.Made, e schedule.End) end {
-	return end{corner: e.Corner(), owned: m.Start(e, true), lent: m.Start(e, false)}
-}
-
-func (e *end) at(owned bool) measure.Length {
-	if owned {
-		return e.owned
-	}
-	return e.lent
+	run     Run
+	rules   Rules
+	gauge   measure.Length
+	perpend measure.Length
+	left    end
+	right   end
+	pattern patterns
+	full    int     // courses under the height line
+	spans   []span  // openings by left side
+	rows    []int   // first courses of bands, rising
+	top     int     // courses in all, with the closing or raking ones
+	shaped  bool    // the top is not level
+	out     *Laying // nil: only count
+	cuts    int     // cut pieces
+	pieces  int
+	// placed gathers one stretch and strips one course; kept is where the bands'
+	// strips end up, so that a leaf costs few allocations.
+	placed []placed
+	strips []Strip
+	kept   []Strip
 }
 
 // span is an opening and the courses [first, next) whose units share height with it.
@@ -137,10 +118,9 @@ type span struct {
 
 func newLayer(run Run, rules Rules) *layer {
 	m, w := run.Leaf, run.Wall
-	l := &layer{run: run, rules: rules, unit: m.Unit.Length, gauge: m.Unit.Height + m.Bed}
+	l := &layer{run: run, rules: rules, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
 	l.left, l.right = endOf(m, w.Left), endOf(m, w.Right)
-	l.grid = grid{unit: l.unit, perpend: m.Perpend, pitch: l.unit + m.Perpend,
-		leastCut: measure.Length(rules.LeastCut.HalfUpOf(int64(l.unit)))}
+	l.pattern = patternsOf(m, rules, &l.left, &l.right)
 	l.shaped = w.Highest() > w.Height
 	if l.shaped {
 		// The last course is the last whose unit's underside is below the top.
@@ -205,64 +185,14 @@ func (l *layer) lay(ownsLeft, ownsRight bool) {
 	l.cuts, l.pieces = 0, 0
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
-		odd := l.odd(first)
-		if next-first == 1 {
-			l.course(first, 1, 1, ownsLeft == odd, ownsRight == odd)
-			continue
+		step := min(l.pattern.cycle, next-first)
+		for k := range step {
+			n := first + k
+			odd := l.odd(n)
+			l.course(n, (next-n+step-1)/step, step, ownsLeft == odd, ownsRight == odd)
 		}
-		count := next - first
-		l.course(first, (count+1)/2, 2, ownsLeft == odd, ownsRight == odd)
-		l.course(first+1, count/2, 2, ownsLeft != odd, ownsRight != odd)
 	}
 }
 
 // odd says whether course n counts as odd at the corners of its chain.
 func (l *layer) odd(n int) bool { return (n+l.run.Lowest)%2 == 1 }
-
-// course lays course n once for count courses; ownsLeft and ownsRight are of this course.
-func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
-	start, end := l.left.at(ownsLeft), l.run.Wall.Length-l.right.at(ownsRight)
-	l.grid.origin = l.origin(start, end, l.odd(n))
-	b := band{layer: l, grid: &l.grid, n: n, count: count, foot: l.foot(n), head: l.head(n), square: [2]measure.Length{start, end}}
-	if l.shaped {
-		start, end = b.underTop(start, end)
-	}
-	if l.out != nil {
-		l.sawn, l.split = l.sawn[:0], l.split[:0]
-		b.Band = Band{First: n, Count: count, Step: step, Head: b.head, Height: b.head - b.foot}
-	}
-	from := start
-	for i := range l.spans {
-		o := &l.spans[i]
-		if n < o.first || n >= o.next {
-			continue
-		}
-		b.stretch(from, min(o.Left, end), from == start, false)
-		b.left(max(o.Left, start), min(o.Right(), end), o.Opening)
-		from = max(from, o.Right())
-	}
-	b.stretch(from, end, from == start, true)
-	if l.out != nil && b.any {
-		b.Cuts, b.Splits = l.keep(l.sawn), l.keep(l.split)
-		l.out.Bands = append(l.out.Bands, b.Band)
-	}
-}
-
-// keep copies one course's pieces to where they stay.
-func (l *layer) keep(course []Piece) []Piece {
-	from := len(l.kept)
-	l.kept = append(l.kept, course...)
-	return l.kept[from:len(l.kept):len(l.kept)]
-}
-
-// origin is where the course's grid begins: a whole unit at the reference end, or
-// half a pitch along from an end that is no corner, in even courses.
-func (l *layer) origin(start, end measure.Length, odd bool) measure.Length {
-	switch {
-	case l.right.corner && !l.left.corner:
-		return end - l.unit
-	case l.left.corner || odd:
-		return start
-	}
-	return start + l.grid.pitch/2
-}

@@ -13,22 +13,24 @@ var gb = Rules{LeastCut: 250_000, LeastSplit: 25 * measure.Millimetre}
 func mm(f float64) measure.Length { return measure.Length(f * 1000) }
 
 func brick() *schedule.Made {
-	return &schedule.Made{Name: "single", Bed: mm(10), Perpend: mm(10),
-		Unit: &product.Product{Kind: product.Brick, Length: mm(215), Thickness: mm(102.5), Height: mm(65)}}
+	return made(&product.Product{Kind: product.Brick, Length: mm(215), Thickness: mm(102.5), Height: mm(65)})
+}
+
+// made is a leaf one unit thick in stretcher bond.
+func made(u *product.Product) *schedule.Made {
+	return &schedule.Made{Name: "single", Bed: mm(10), Perpend: mm(10), Bond: "stretcher", HeadersEvery: 4,
+		Unit: u, Backing: u, Thickness: u.Thickness}
 }
 
 // sum adds up a laying: wholes, cuts by length, splits.
 func sum(lays ...Laying) (whole, splits int, cuts map[measure.Length]int) {
 	cuts = map[measure.Length]int{}
 	for _, l := range lays {
-		for _, b := range l.Bands {
-			whole += b.Whole * b.Count
-			for _, p := range b.Cuts {
-				cuts[p.Length] += p.Count * b.Count
-			}
-			for _, p := range b.Splits {
-				splits += p.Count * b.Count
-			}
+		t := tallyOf(l)
+		whole += t.Whole
+		splits += t.Splits
+		for length, n := range t.Cuts {
+			cuts[length] += n
 		}
 	}
 	return whole, splits, cuts

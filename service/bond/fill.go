@@ -2,118 +2,168 @@ package bond
 
 import "hodman/service/measure"
 
-// grid is a course's rhythm: whole units of length unit at every pitch from origin.
-type grid struct {
-	origin, unit, perpend, pitch measure.Length
-	leastCut                     measure.Length // shorter cuts are not laid at the end of a stretch
+// placed is count pieces alike of one rank, from x on, a pattern's period apart.
+type placed struct {
+	x, length measure.Length
+	header    bool
+	count     int
 }
 
-// filled is what one stretch of a course is made of, left to right: the pieces at
-// its head, whole units, the pieces at its tail. A piece of full length is a whole.
-type filled struct {
-	head   [3]measure.Length
-	tail   [2]measure.Length
-	nHead  int
-	nTail  int
-	whole  int
-	start  measure.Length // where the first piece begins
-	broken bool           // a small cut was shared with its neighbour
-}
-
-// fill lays the grid between from and to. A stretch no wider than a joint is left to the mortar.
-func (g *grid) fill(from, to measure.Length) filled {
-	var f filled
-	if to-from <= g.perpend {
-		return f
+// fill lays a pattern between from and to into l.placed, left to right but for pieces
+// of one cell, which stand together. quoinLeft and quoinRight say that the stretch
+// ends in a face of its own. A stretch no wider than a joint is left to the mortar. It
+// returns whether a small cut had to be shared with its neighbour.
+func (l *layer) fill(f *pattern, origin, from, to measure.Length, quoinLeft, quoinRight bool) (broken bool) {
+	l.placed = l.placed[:0]
+	if to-from <= l.perpend {
+		return false
 	}
-	first := measure.FloorDiv(int64(from-g.origin), int64(g.pitch))
-	if g.cell(first)+g.unit <= from {
-		first++ // from lies in a joint
-	}
-	last := measure.FloorDiv(int64(to-g.origin), int64(g.pitch))
-	if g.cell(last) >= to {
-		last--
-	}
+	first, last := f.within(origin, from, to)
 	n := int(last - first + 1)
 	if n < 1 {
-		return f
+		return false
 	}
-	f.start = max(from, g.cell(first))
-	a := min(to, g.cell(first)+g.unit) - f.start
-	b := min(to, g.cell(last)+g.unit) - max(from, g.cell(last))
-	if n <= 3 {
-		g.fillShort(&f, n, a, b)
-		return f
+	if n <= 4 {
+		return l.fillShort(f, origin, from, to, first, n, quoinLeft, quoinRight)
 	}
-	f.whole = n - 2
-	f.head[0], f.nHead = a, 1
-	f.tail[0], f.nTail = b, 1
-	if a < g.leastCut {
-		f.head[0], f.head[1] = halves(a + g.unit)
-		f.nHead, f.broken = 2, true
-		f.whole--
-	}
-	if b < g.leastCut {
-		f.tail[0], f.tail[1] = halves(b + g.unit)
-		f.nTail, f.broken = 2, true
-		f.whole--
-	}
-	return f
-}
-
-// fillShort is fill for one to three pieces, where both ends may share a neighbour:
-// the left end is put right first.
-func (g *grid) fillShort(f *filled, n int, a, b measure.Length) {
-	p := [3]measure.Length{a, b}
-	if n == 3 {
-		p = [3]measure.Length{a, g.unit, b}
-	}
-	if n > 1 && p[0] < g.leastCut {
-		f.broken = true
-		if p[1] < g.leastCut {
-			p[0] += g.perpend + p[1]
-			p[1], n = p[2], n-1
+	head, tail := l.clip(f, origin, first, from, to), l.clip(f, origin, last, from, to)
+	after, before := first, last // the first and the last cell laid as they come
+	if x, _ := f.cell(origin, first); x < from {
+		p := [2]placed{head, l.clip(f, origin, first+1, from, to)}
+		whole := p[1]
+		kept := l.mend(p[:], quoinLeft, &broken)
+		after++
+		if kept < 2 || p[0] != head || p[1] != whole {
+			after++
+			l.placed = append(l.placed, p[:kept]...)
 		} else {
-			p[0], p[1] = halves(p[0] + p[1])
+			l.placed = append(l.placed, head)
 		}
 	}
-	if n > 1 && p[n-1] < g.leastCut {
-		f.broken = true
-		if p[n-2] < g.leastCut {
-			p[n-2] += g.perpend + p[n-1]
-			n--
+	var end [2]placed
+	ends := 0
+	if x, c := f.cell(origin, last); x+c.length > to {
+		whole := l.clip(f, origin, last-1, from, to)
+		end = [2]placed{tail, whole}
+		kept := l.mendRight(end[:], quoinRight, &broken)
+		before--
+		if kept < 2 || end[0] != tail || end[1] != whole {
+			before--
+			ends = kept
 		} else {
-			p[n-2], p[n-1] = halves(p[n-2] + p[n-1])
+			ends = 1
 		}
 	}
-	f.head, f.nHead = p, n
+	l.middle(f, origin, after, before)
+	for i := ends - 1; i >= 0; i-- {
+		l.placed = append(l.placed, end[i])
+	}
+	return broken
 }
 
-func (g *grid) cell(i int64) measure.Length { return g.origin + measure.Length(i)*g.pitch }
+// middle places the cells from first to last as they come, each cell's pieces together.
+func (l *layer) middle(f *pattern, origin measure.Length, first, last int64) {
+	for k := range min(int64(f.n), last-first+1) {
+		x, c := f.cell(origin, first+k)
+		l.placed = append(l.placed, placed{x: x, length: c.length, header: c.header, count: int((last-first-k)/int64(f.n)) + 1})
+	}
+}
 
-// off is how far x is from the nearest place where a unit or a half could begin.
-func (g *grid) off(x measure.Length) measure.Length {
-	half := g.pitch / 2
-	nearest := measure.Length(measure.HalfUpDiv(int64(x-g.origin), int64(half))) * half
-	return g.origin + nearest - x
+// clip is cell i cut off at from and to.
+func (l *layer) clip(f *pattern, origin measure.Length, i int64, from, to measure.Length) placed {
+	x, c := f.cell(origin, i)
+	start := max(x, from)
+	return placed{x: start, length: min(x+c.length, to) - start, header: c.header, count: 1}
+}
+
+// fillShort is fill for one to four pieces, where both ends may share a neighbour: the
+// left end is put right first.
+func (l *layer) fillShort(f *pattern, origin, from, to measure.Length, first int64, n int, quoinLeft, quoinRight bool) (broken bool) {
+	var p [4]placed
+	for i := range n {
+		p[i] = l.clip(f, origin, first+int64(i), from, to)
+	}
+	list, left := p[:n], p[0]
+	if n > 1 {
+		list = list[:l.mend(list, quoinLeft, &broken)]
+	}
+	// Two pieces of a bond with headers are put right once: the header stands left.
+	if settled := n == 2 && l.pattern.headers && list[0] != left; len(list) > 1 && !settled {
+		list = list[:l.mendTail(list, quoinRight, &broken)]
+	}
+	l.placed = append(l.placed, list...)
+	return broken
+}
+
+// mend puts the left end of a list right: its first piece is clipped. In a bond
+// without headers a cut that is too short is shared with its neighbour. In one with
+// headers a face ends in a header, and beside it stands what is left: a closer, or a
+// three-quarter. It returns how many pieces the list has then.
+func (l *layer) mend(p []placed, quoin bool, broken *bool) int {
+	b := &l.pattern
+	short, least := p[0].length < b.leastCut, b.leastCut
+	if b.headers {
+		least = b.closer
+		short = p[0].length < least || quoin && p[0].length < b.half
+	}
+	if !short {
+		return len(p)
+	}
+	gap := p[1].x - p[0].x - p[0].length
+	if rest := p[0].length + p[1].length - b.half; b.headers && quoin && rest >= least {
+		p[1].x, p[1].length = p[0].x+b.half+gap, rest
+		p[0].length, p[0].header = b.half, true
+		return len(p)
+	}
+	*broken = true
+	if p[1].length < least {
+		p[1].length += p[1].x - p[0].x
+		p[1].x = p[0].x
+		copy(p, p[1:])
+		return len(p) - 1
+	}
+	p[0].header = p[1].header
+	a, c := halves(p[0].length + p[1].length)
+	p[0].length = a
+	p[1].x, p[1].length = p[0].x+a+gap, c
+	return len(p)
+}
+
+// mendRight is mend for a right end given from the end inwards.
+func (l *layer) mendRight(p []placed, quoin bool, broken *bool) int {
+	turn(p)
+	n := l.mend(p, quoin, broken)
+	turn(p[:n])
+	return n
+}
+
+// mendTail is mendRight for the last pieces of a list from left to right.
+func (l *layer) mendTail(p []placed, quoin bool, broken *bool) int {
+	var turned [4]placed
+	n := len(p)
+	for i := range n {
+		turned[i] = p[n-1-i]
+	}
+	kept := l.mendRight(turned[:n], quoin, broken)
+	for i := range kept {
+		p[i] = turned[kept-1-i]
+	}
+	return kept
+}
+
+// turn mirrors where pieces stand, so that the right end can be put right like the left.
+func turn(p []placed) {
+	for i := range p {
+		p[i].x = -(p[i].x + p[i].length)
+	}
 }
 
 // halves parts a length in two; the first takes the odd micrometre.
 func halves(l measure.Length) (measure.Length, measure.Length) { return l - l/2, l / 2 }
 
-// each calls piece with every piece of the stretch, left to right.
-func (f *filled) each(g *grid, piece func(x, length measure.Length)) {
-	x := f.start
-	for i := range f.nHead {
-		piece(x, f.head[i])
-		x += f.head[i] + g.perpend
-	}
-	for range f.whole {
-		piece(x, g.unit)
-		x += g.pitch
-	}
-	for i := range f.nTail {
-		piece(x, f.tail[i])
-		x += f.tail[i] + g.perpend
-	}
+// off is how far x is from the nearest place where a unit or a half could begin.
+func (f *pattern) off(origin, x measure.Length) measure.Length {
+	half := f.period / 2
+	nearest := measure.Length(measure.HalfUpDiv(int64(x-origin), int64(half))) * half
+	return origin + nearest - x
 }

@@ -22,15 +22,20 @@ type tally struct {
 func tallyOf(l Laying) tally {
 	t := tally{Cuts: map[measure.Length]int{}}
 	for _, b := range l.Bands {
-		t.Whole += b.Whole * b.Count
-		for _, p := range b.Cuts {
-			t.Cuts[p.Length] += p.Count * b.Count
-			if p.Raking {
-				t.Raking += p.Count * b.Count
+		for i := range b.Strips {
+			p := &b.Strips[i]
+			n := p.Count * b.Count
+			switch p.Cut {
+			case Whole:
+				t.Whole += n
+			case InHeight:
+				t.Splits += n
+			case ToShape:
+				t.Raking += n
+				t.Cuts[p.Length] += n
+			default:
+				t.Cuts[p.Length] += n
 			}
-		}
-		for _, p := range b.Splits {
-			t.Splits += p.Count * b.Count
 		}
 	}
 	return t
@@ -151,9 +156,9 @@ func share(list [][2]measure.Length, i int, least, perpend measure.Length) [][2]
 func drawLeaf(t *rapid.T) *schedule.Made {
 	sizes := [][3]float64{{215, 102.5, 65}, {440, 100, 215}, {440, 140, 215}, {230, 110, 76}, {190, 90, 90}}
 	s := rapid.SampledFrom(sizes).Draw(t, "unit")
-	return &schedule.Made{Name: "single", Bed: mm(10), Perpend: mm(10),
-		Back: mm(rapid.SampledFrom([]float64{0, 0, 202.5}).Draw(t, "back")),
-		Unit: &product.Product{Length: mm(s[0]), Thickness: mm(s[1]), Height: mm(s[2])}}
+	m := made(&product.Product{Length: mm(s[0]), Thickness: mm(s[1]), Height: mm(s[2])})
+	m.Back = mm(rapid.SampledFrom([]float64{0, 0, 202.5}).Draw(t, "back"))
+	return m
 }
 
 func drawWall(t *rapid.T) *schedule.Wall {
@@ -284,7 +289,11 @@ func costOf(lays []Laying) cost {
 	for _, l := range lays {
 		for _, b := range l.Bands {
 			c.pieces += b.Pieces() * b.Count
-			c.cuts += (b.Pieces() - b.Whole) * b.Count
+			for i := range b.Strips {
+				if b.Strips[i].Cut != Whole {
+					c.cuts += b.Strips[i].Count * b.Count
+				}
+			}
 		}
 	}
 	return c

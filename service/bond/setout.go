@@ -1,6 +1,9 @@
 package bond
 
-import "hodman/service/measure"
+import (
+	"hodman/service/measure"
+	"hodman/service/product"
+)
 
 // SetOut lays one leaf of walls that meet at corners: runs in order, each one's
 // right end meeting the next one's left, ring where the last meets the first. A
@@ -23,22 +26,23 @@ func SetOut(runs []Run, ring bool, rules Rules) []Laying {
 	out := make([]Laying, len(runs))
 	for i, l := range layers {
 		l.out = &out[i]
+		l.out.Units = []*product.Product{l.run.Leaf.Unit, l.run.Leaf.Backing}
 		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
 		l.remainder()
 		bands := l.bands()
 		l.out.Bands = make([]Band, 0, bands)
-		l.kept = make([]Piece, 0, 3*bands)
-		l.sawn = make([]Piece, 0, 16)
+		l.kept = make([]Strip, 0, 4*bands)
+		l.strips = make([]Strip, 0, 16)
 		l.lay(owns[i][0], owns[i][1])
 	}
 	return out
 }
 
-// bands is how many bands the rows come to: one for a single course, else odd and even.
+// bands is how many bands the rows come to: one for each course of the bond.
 func (l *layer) bands() int {
 	n := 0
 	for i := range len(l.rows) - 1 {
-		n += min(2, l.rows[i+1]-l.rows[i])
+		n += min(l.pattern.cycle, l.rows[i+1]-l.rows[i])
 	}
 	return n
 }
@@ -69,40 +73,55 @@ func (a cost) less(b cost) bool {
 // times is what n courses alike cost.
 func (a cost) times(n int) cost { return cost{a.cuts * n, a.pieces * n} }
 
-// costs counts the leaf under each choice of ownership in odd courses. A wall with a
-// corner is set out from one, so that a course depends on who owns its ends and not
-// on its number: each band is laid once for each way to own them. Ends that are no
-// corners make no difference.
+// costs counts the leaf under each choice of ownership in odd courses. Ends that are
+// no corners make no difference. A wall with a corner is set out from one, so that
+// but in a garden wall a course depends on who owns its ends and not on its number:
+// each is laid once for each way to own them.
 func (l *layer) costs() (c [2][2]cost) {
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
-		var one [2][2]cost
-		for left := range 2 {
-			for right := range 2 {
-				switch {
-				case left == 1 && !l.left.corner:
-					one[1][right] = one[0][right]
-				case right == 1 && !l.right.corner:
-					one[left][1] = one[left][0]
-				default:
-					l.cuts, l.pieces = 0, 0
-					l.course(first, 1, 1, left == 1, right == 1)
-					one[left][right] = cost{l.cuts, l.pieces}
-				}
+		if step := l.pattern.cycle; step == 2 {
+			odd := (next - first) / 2
+			if l.odd(first) {
+				odd = (next - first + 1) / 2
 			}
+			l.costsOf(&c, first, odd, next-first-odd)
+			continue
 		}
-		odd := (next - first) / 2
-		if l.odd(first) {
-			odd = (next - first + 1) / 2
-		}
-		even := next - first - odd
-		for left := range 2 {
-			for right := range 2 {
-				c[left][right] = c[left][right].plus(one[left][right].times(odd)).plus(one[1-left][1-right].times(even))
+		for k := range min(l.pattern.cycle, next-first) {
+			count := (next - first - k + l.pattern.cycle - 1) / l.pattern.cycle
+			if l.odd(first + k) {
+				l.costsOf(&c, first+k, count, 0)
+			} else {
+				l.costsOf(&c, first+k, 0, count)
 			}
 		}
 	}
 	return c
+}
+
+// costsOf adds what courses like course n cost, so many of them odd and so many even.
+func (l *layer) costsOf(c *[2][2]cost, n, odd, even int) {
+	var one [2][2]cost
+	for left := range 2 {
+		for right := range 2 {
+			switch {
+			case left == 1 && !l.left.corner:
+				one[1][right] = one[0][right]
+			case right == 1 && !l.right.corner:
+				one[left][1] = one[left][0]
+			default:
+				l.cuts, l.pieces = 0, 0
+				l.course(n, 1, 1, left == 1, right == 1)
+				one[left][right] = cost{l.cuts, l.pieces}
+			}
+		}
+	}
+	for left := range 2 {
+		for right := range 2 {
+			c[left][right] = c[left][right].plus(one[left][right].times(odd)).plus(one[1-left][1-right].times(even))
+		}
+	}
 }
 
 // chooseOwners finds, for a chain or a ring of walls, who owns each corner in odd

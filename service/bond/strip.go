@@ -15,6 +15,17 @@ type Strip struct {
 	Cut          Cut
 }
 
+// Size is how much of a unit's length the piece takes, for one cut in length or to a shape.
+func (s *Strip) Size(unit measure.Length) measure.Length {
+	switch {
+	case s.Face == Stretcher:
+		return s.Length
+	case s.Depth == unit:
+		return unit
+	}
+	return min(s.Length, s.Depth)
+}
+
 // Face is how a piece lies: what it shows on the face of the wall.
 type Face uint8
 

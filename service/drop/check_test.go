@@ -164,7 +164,7 @@ func TestBookOfTheGoods(t *testing.T) {
 		{Request{LiftLoads: []lift.Load{}}, "gb", ""},
 		{Request{LiftLoads: []lift.Load{}, Rulebook: &us}, "us", ""},
 		{Request{LiftLoads: []lift.Load{}, Rulebook: &none}, "gb", "unknown_ref"},
-		{Request{Takeoff: &Goods{Rulebook: "us@2026.1"}}, "us", ""},
+		{Request{Takeoff: &Goods{Rulebook: "us@2026.2"}}, "us", ""},
 		{Request{Takeoff: &Goods{Rulebook: "gb"}, Rulebook: &us}, "gb", "inconsistent"},
 		{Request{Schedule: &schedule.Schedule{Rulebook: "us"}}, "us", ""},
 	} {

@@ -49,7 +49,7 @@ type Book struct {
 	byID map[string]*Rule
 }
 
-// ID names the book and its version: "gb@2026.1".
+// ID names the book and its version: "gb@2026.2".
 func (b *Book) ID() string { return b.Key + "@" + b.Version }
 
 // Rule returns the rule of that id, or nil.
@@ -88,7 +88,7 @@ var US = sync.OnceValue(func() *Book { return mustLoad(usJSON) })
 // Books are all rulebooks, the oldest first.
 func Books() []*Book { return []*Book{GB(), US()} }
 
-// Find returns a book by key ("gb") or by key and version ("gb@2026.1"), or nil.
+// Find returns a book by key ("gb") or by key and version ("gb@2026.2"), or nil.
 func Find(key string) *Book {
 	for _, b := range Books() {
 		if key == b.Key || key == b.ID() {

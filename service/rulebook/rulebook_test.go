@@ -115,7 +115,7 @@ func TestBooksHaveTheSameRules(t *testing.T) {
 }
 
 func TestFind(t *testing.T) {
-	for key, found := range map[string]bool{"gb": true, "gb@2026.1": true, "gb@1": false, "": false, "us": true, "us@2026.1": true, "us@1": false, "U": false} {
+	for key, found := range map[string]bool{"gb": true, "gb@2026.2": true, "gb@1": false, "": false, "us": true, "us@2026.2": true, "us@1": false, "U": false} {
 		if got := rulebook.Find(key) != nil; got != found {
 			t.Errorf("Find(%q) found %v", key, got)
 		}

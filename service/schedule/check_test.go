@@ -47,7 +47,11 @@ const spoiled = `
 /wall_types/0/mortar              "N"                   /wall_types/0/mortar inconsistent
 /wall_types/0/inner/mortar        "S"                   /wall_types/0/inner/mortar inconsistent
 /wall_types/0/outer/product       "BRK-NONE"            /wall_types/0/outer/product unknown_ref
-/wall_types/0/outer/bond          "english"             /wall_types/0/outer/bond not_supported
+/wall_types/0/outer/thickness_mm  150                   /wall_types/0/outer/thickness_mm bond_thickness
+/wall_types/0/inner/bond          "english"             /wall_types/0/inner/bond bond_thickness
+/wall_types/0/outer/bond          "rat_trap"            /wall_types/0/outer/thickness_mm bond_thickness
+/wall_types/0/outer/headers_every 4                     /wall_types/0/outer/headers_every inconsistent
+/wall_types/0/outer/backing       {"product":"BLK-100-D"}  /wall_types/0/outer/backing inconsistent
 /wall_types/0/outer/bond          "knitted"             /wall_types/0/outer/bond choice
 /wall_types/0/outer/bed_joint_mm  1                     /wall_types/0/outer/bed_joint_mm range
 /wall_types/0/single              {"product":"BLK-100-D"}  /wall_types/0 inconsistent
@@ -222,7 +226,7 @@ func set(t *testing.T, tree any, path []string, v any) {
 // not known, nothing is said about a mortar of any.
 func TestMortarOfTheBook(t *testing.T) {
 	for _, c := range []struct{ book, mortar, want string }{
-		{"us", "N", ""}, {"us@2026.1", "O", ""}, {"us", "M", ""}, {"us", "M4", "inconsistent"}, {"us", "M5", "choice"},
+		{"us", "N", ""}, {"us@2026.2", "O", ""}, {"us", "M", ""}, {"us", "M4", "inconsistent"}, {"us", "M5", "choice"},
 		{"gb", "M4", ""}, {"gb", "M", "inconsistent"}, {"gb", "m4", "choice"}, {"zz", "N", ""}, {"zz", "K", "choice"},
 	} {
 		doc := strings.Replace(good, `"rulebook": "gb"`, `"rulebook": "`+c.book+`"`, 1)

@@ -46,6 +46,7 @@ var (
 	unitThickness = mm(20, 1_000)
 	unitHeight    = mm(20, 1_000)
 	joint         = mm(3, 30)
+	collar        = mm(5, 15) // also between headers
 	cavityWidth   = mm(25, 500)
 	insulation    = mm(0, 500)
 	bearing       = mm(50, 1_000)

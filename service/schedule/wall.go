@@ -232,7 +232,7 @@ func (c *checker) madeAlike(a, b *WallType) bool {
 	}
 	for i := range la {
 		p, q := &la[i], &lb[i]
-		if p.Back != q.Back || p.Unit.Thickness != q.Unit.Thickness || p.Unit.Height+p.Bed != q.Unit.Height+q.Bed || p.Perpend != q.Perpend {
+		if p.Back != q.Back || p.Thickness != q.Thickness || p.Unit.Thickness != q.Unit.Thickness || p.Unit.Height+p.Bed != q.Unit.Height+q.Bed || p.Perpend != q.Perpend {
 			return false
 		}
 	}
@@ -292,9 +292,9 @@ func (m *Made) Start(end End, owner bool) measure.Length {
 	case end == ExternalCorner && owner:
 		return m.Back
 	case end == ExternalCorner:
-		return m.Back + m.Unit.Thickness + m.Perpend
+		return m.Back + m.Thickness + m.Perpend
 	case end == InternalCorner && owner:
-		return -(m.Back + m.Unit.Thickness)
+		return -(m.Back + m.Thickness)
 	case end == InternalCorner:
 		return -m.Back + m.Perpend
 	case end == Abutment:

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,9 +11,10 @@ import (
 	"hodman/service/rulebook"
 )
 
-// Bonds and opening shapes that the document may name. The first of each is built.
+// Bonds and opening shapes that the document may name.
 var (
-	bonds  = []string{"stretcher", "english", "flemish", "header", "english_garden_wall", "flemish_garden_wall", "rat_trap", "stack"}
+	bonds = []string{"stretcher", "half", "third", "stack", "header", "english", "flemish",
+		"english_garden_wall", "flemish_garden_wall", "monk", "rat_trap"}
 	shapes = []string{"rectangle", "segmental", "semicircular", "round"}
 )
 
@@ -73,15 +75,18 @@ func (c *checker) leaf(prefix, name string, l *Leaf) {
 	if l.Unit != nil {
 		c.unit(prefix+"/unit", l.Unit)
 	}
-	if c.optionalChoice(prefix, "bond", l.Bond, bonds...) && l.Bond != "" && l.Bond != bonds[0] {
-		c.add(prefix, "bond", "not_supported", l.Bond+" bond is not built yet; use stretcher")
-	}
+	bonded := c.optionalChoice(prefix, "bond", l.Bond, bonds...)
+	bonded = c.optionalChoice(prefix, "laid", l.Laid, "on_bed", "flat") && bonded
 	c.mortar(prefix, l.Mortar)
 	if l.BedJoint != nil {
 		c.length(prefix, "bed_joint_mm", *l.BedJoint, joint)
 	}
 	if l.Perpend != nil {
 		c.length(prefix, "perpend_mm", *l.Perpend, joint)
+	}
+	c.backing(prefix, l)
+	if bonded {
+		c.bond(prefix, l)
 	}
 }
 
@@ -150,16 +155,21 @@ func (t *WallType) Leaves(cat *product.Catalogue, book *rulebook.Book) []Made {
 		return []Made{t.make("single", t.Single, 0, cat, book)}
 	}
 	outer := t.make("outer", t.Outer, 0, cat, book)
-	back := outer.Unit.Thickness + t.Cavity.Width
+	back := outer.Thickness + t.Cavity.Width
 	return []Made{outer, t.make("inner", t.Inner, back, cat, book)}
 }
 
 func (t *WallType) make(name string, l *Leaf, back measure.Length, cat *product.Catalogue, book *rulebook.Book) Made {
-	m := Made{Name: name, Back: back, Bed: book.Length("joint.bed"), Perpend: book.Length("joint.perpend"), Mortar: book.Mortar}
-	if l.Unit != nil {
-		m.Unit = l.Unit.product()
-	} else {
-		m.Unit = cat.Find(l.Product)
+	m := Made{Name: name, Back: back, Bed: book.Length("joint.bed"), Perpend: book.Length("joint.perpend"), Mortar: book.Mortar,
+		Bond: cmp.Or(l.Bond, bonds[0]), HeadersEvery: l.HeadersEvery}
+	m.Unit = l.asLaid(unitOf(l.Product, l.Unit, cat))
+	m.Backing = m.Unit
+	if l.Backing != nil {
+		m.Backing = l.asLaid(unitOf(l.Backing.Product, l.Backing.Unit, cat))
+	}
+	m.Thickness = cmp.Or(l.Thickness, m.Unit.Thickness)
+	if m.HeadersEvery == 0 {
+		m.HeadersEvery = book.Count("bond.headers_every")
 	}
 	if l.BedJoint != nil {
 		m.Bed = *l.BedJoint
@@ -174,6 +184,37 @@ func (t *WallType) make(name string, l *Leaf, back measure.Length, cat *product.
 		m.Mortar = t.Mortar
 	}
 	return m
+}
+
+func unitOf(code string, u *Unit, cat *product.Catalogue) *product.Product {
+	if u != nil {
+		return u.product()
+	}
+	return cat.Find(code)
+}
+
+// asLaid turns a unit as the leaf lays it: flat, or in a rat-trap bond on edge.
+func (l *Leaf) asLaid(p *product.Product) *product.Product {
+	if l.Laid != "flat" && l.Bond != "rat_trap" {
+		return p
+	}
+	turned := *p
+	turned.Height, turned.Thickness = p.Thickness, p.Height
+	return &turned
+}
+
+// Collar is the joint between the half bricks of a thicker leaf: what two of them
+// leave of a unit's length, or a perpend where units are not made for that.
+func (m *Made) Collar() measure.Length {
+	if c := m.Unit.Length - 2*m.Unit.Thickness; c >= collar.least && c <= collar.most {
+		return c
+	}
+	return m.Perpend
+}
+
+// HalfBricks is how many units stand side by side across the leaf, at least 1.
+func (m *Made) HalfBricks() int {
+	return 1 + int((m.Thickness-m.Unit.Thickness)/(m.Unit.Thickness+m.Collar()))
 }
 
 // product makes a unit given in line into a product; its code is its kind, size and mass.

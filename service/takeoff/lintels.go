@@ -59,7 +59,7 @@ func (j *job) toCarry(i, k int) lintel.Opening {
 	if len(leaves) == 2 {
 		open.Seat = lintel.Seat{Leaf: "both", Cavity: j.wallType(w.Type).Cavity.Width, Families: []product.Family{product.SteelCavity}}
 	} else {
-		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Unit.Thickness, Families: []product.Family{product.ConcreteSingle, product.SteelSingle}}
+		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Thickness, Families: []product.Family{product.ConcreteSingle, product.SteelSingle}}
 	}
 	open.RoomLeft, open.RoomRight = besideHead(w, o, &leaves[len(leaves)-1])
 	zone := j.book.Length("lintel.seat_zone")

@@ -18,14 +18,15 @@ type units struct {
 	product *product.Product
 	lifts   []unitLift
 	cuts    []binpack.Item // as they come; see merged
+	closers []binpack.Item // split along the unit, by their width
 	splits  int
 	area    int64 // net square micrometres x units a square metre, in units x 10^-6
 }
 
 // unitLift is a product's share in one lift.
 type unitLift struct {
-	whole, cuts, splits int
-	cutLength           int64 // of the cuts that may share a unit
+	whole, cuts, closers, splits int
+	cutLength, closerWidth       int64 // of the cuts and closers that may share a unit
 }
 
 // mix gathers the mortar of one designation, lift by lift.
@@ -64,28 +65,37 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	leaf := &j.out.Walls[wall].Leaves[k]
 	*leaf = Leaf{Leaf: made.Name, Product: made.Unit.Code, Courses: laid.Full, ClosingCourse: laid.Closing,
 		OwnsLeft: laid.OwnsLeft, OwnsRight: laid.OwnsRight, Cuts: []Cut{}, Splits: []Cut{}}
+	if made.Backing != made.Unit {
+		leaf.Backing = made.Backing.Code
+	}
 	leaf.Gross, leaf.Openings = grossArea(made, w), openingsArea(w)
 	leaf.Net = leaf.Gross - leaf.Openings
 
-	u, m := j.unitsOf(made.Unit), j.mixOf(made.Mortar)
-	u.area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
-	joints := mortar.Joints{Bed: made.Bed, Perpend: made.Perpend}
-	gauge := made.Unit.Height + made.Bed
+	m := j.mixOf(made.Mortar)
+	var of [2]*units
+	for i, p := range laid.Units {
+		of[i] = j.unitsOf(p)
+	}
+	of[0].area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
 	for b := range laid.Bands {
 		band := &laid.Bands[b]
-		each := bandMortar(band, made, joints)
+		each := bandMortar(band, made)
 		leaf.count(band)
 		leaf.Mortar += each * measure.Volume(band.Count)
 		done := 0
 		for i, top := range j.levels.Tops {
-			upTo := band.UpTo(top-w.Base, gauge)
+			upTo := band.UpTo(top - w.Base)
 			if i == len(j.levels.Tops)-1 {
 				upTo = band.Count // what stands above the last top is the last lift's
 			}
 			if n := upTo - done; n > 0 {
-				u.add(i, band, n)
+				for k := range band.Strips {
+					s := &band.Strips[k]
+					u := of[s.Unit]
+					u.add(i, s, n)
+					m.frogs[i] += u.product.Frog * measure.Volume(n*s.Count)
+				}
 				m.joints[i] += each * measure.Volume(n)
-				m.frogs[i] += made.Unit.Frog * measure.Volume(n*band.Pieces())
 			}
 			done = upTo
 		}
@@ -94,26 +104,33 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	j.checkLaying(wall, made, laid)
 }
 
-// add counts n courses of a band into a lift.
-func (u *units) add(i int, band *bond.Band, n int) {
+// add counts a strip that n courses have into a lift.
+func (u *units) add(i int, s *bond.Strip, n int) {
 	l := &u.lifts[i]
-	l.whole += n * band.Whole
-	for _, p := range band.Cuts {
-		l.cuts += n * p.Count
-		l.cutLength += int64(n*p.Count) * int64(p.Length)
-		u.cuts = append(u.cuts, binpack.Item{Size: int64(p.Length), Count: n * p.Count})
-	}
-	for _, p := range band.Splits {
-		l.splits += n * p.Count
-		u.splits += n * p.Count
+	n *= s.Count
+	switch s.Cut {
+	case bond.Whole:
+		l.whole += n
+	case bond.InHeight:
+		l.splits += n
+		u.splits += n
+	case bond.InWidth:
+		l.closers += n
+		l.closerWidth += int64(n) * int64(s.Length)
+		u.closers = append(u.closers, binpack.Item{Size: int64(s.Length), Count: n})
+	default:
+		size := int64(s.Size(u.product.Length))
+		l.cuts += n
+		l.cutLength += int64(n) * size
+		u.cuts = append(u.cuts, binpack.Item{Size: size, Count: n})
 	}
 }
 
-// merged is the list of cuts with every length once, the longest first.
-func (u *units) merged() []binpack.Item {
-	slices.SortFunc(u.cuts, func(a, b binpack.Item) int { return cmp.Compare(b.Size, a.Size) })
-	list := u.cuts[:0]
-	for _, c := range u.cuts {
+// once is a list of cuts with every size once, the longest first.
+func once(cuts []binpack.Item) []binpack.Item {
+	slices.SortFunc(cuts, func(a, b binpack.Item) int { return cmp.Compare(b.Size, a.Size) })
+	list := cuts[:0]
+	for _, c := range cuts {
 		if n := len(list); n > 0 && list[n-1].Size == c.Size {
 			list[n-1].Count += c.Count
 		} else {
@@ -124,29 +141,35 @@ func (u *units) merged() []binpack.Item {
 }
 
 // bandMortar is the mortar of one course of a band.
-func bandMortar(b *bond.Band, m *schedule.Made, j mortar.Joints) measure.Volume {
-	t := m.Unit.Thickness
-	v := mortar.Piece(m.Unit.Length, b.Height, t, j) * measure.Volume(b.Whole)
-	for _, p := range b.Cuts {
-		v += mortar.Piece(p.Length, p.Height, t, j) * measure.Volume(p.Count)
-	}
-	for _, p := range b.Splits {
-		v += mortar.Piece(p.Length, p.Height, t, j) * measure.Volume(p.Count)
+func bandMortar(b *bond.Band, m *schedule.Made) measure.Volume {
+	j := mortar.Joints{Bed: m.Bed, Perpend: m.Perpend}
+	v := measure.Volume(0)
+	for i := range b.Strips {
+		s := &b.Strips[i]
+		v += mortar.Piece(s.Length, s.Height, s.Depth, j) * measure.Volume(s.Count)
 	}
 	return v
 }
 
 // count adds a band's courses to the leaf's own list of pieces.
 func (l *Leaf) count(b *bond.Band) {
-	l.Whole += b.Whole * b.Count
-	for _, p := range b.Cuts {
-		l.Cuts = append(l.Cuts, Cut{Length: p.Length, Count: p.Count * b.Count})
-		if p.Raking {
-			l.Raking += p.Count * b.Count
+	for i := range b.Strips {
+		s := &b.Strips[i]
+		n := s.Count * b.Count
+		switch s.Cut {
+		case bond.Whole:
+			l.Whole += n
+		case bond.InHeight:
+			l.Splits = append(l.Splits, Cut{Length: s.Length, Height: s.Height, Count: n})
+		case bond.InWidth:
+			l.Closers += n
+			l.Cuts = append(l.Cuts, Cut{Length: s.Length, Count: n})
+		case bond.ToShape:
+			l.Raking += n
+			fallthrough
+		default:
+			l.Cuts = append(l.Cuts, Cut{Length: s.Length, Count: n})
 		}
-	}
-	for _, p := range b.Splits {
-		l.Splits = append(l.Splits, Cut{Length: p.Length, Height: p.Height, Count: p.Count * b.Count})
 	}
 }
 

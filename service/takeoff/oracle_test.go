@@ -148,19 +148,21 @@ func TestCutsAgreeWithGLPK(t *testing.T) {
 	glpsol := oracle(t, "glpsol", "glpk-utils")
 	gen := rapid.Custom(func(t *rapid.T) schedule.Wall { return randomWall(t, []string{"HB"}) })
 	unit := product.Demo().Find("BRK-65-FACE")
-	leaf := &schedule.Made{Name: "single", Unit: unit, Bed: 10 * measure.Millimetre, Perpend: 10 * measure.Millimetre}
+	leaf := &schedule.Made{Name: "single", Unit: unit, Backing: unit, Thickness: unit.Thickness, Bond: "stretcher", Bed: 10 * measure.Millimetre, Perpend: 10 * measure.Millimetre}
 	kerf := int64(4 * measure.Millimetre)
 	dir := t.TempDir()
 	for seed, compared := 0, 0; compared < 200; seed++ {
 		w := gen.Example(seed)
-		var u units
+		u := units{product: unit}
 		u.lifts = make([]unitLift, 1)
 		for _, laid := range bond.SetOut([]bond.Run{{Leaf: leaf, Wall: &w}}, false, bond.Rules{LeastCut: 250_000, LeastSplit: 25 * measure.Millimetre}) {
-			for b := range laid.Bands {
-				u.add(0, &laid.Bands[b], laid.Bands[b].Count)
+			for _, b := range laid.Bands {
+				for i := range b.Strips {
+					u.add(0, &b.Strips[i], b.Count)
+				}
 			}
 		}
-		cuts := u.merged()
+		cuts := once(u.cuts)
 		if len(cuts) == 0 || len(cuts) > 14 {
 			continue // nothing to pack, or more patterns than GLPK likes
 		}

@@ -18,47 +18,69 @@ func (j *job) countUnits() {
 	kerf := int64(j.book.Length("cuts.kerf"))
 	for _, u := range j.units {
 		e := j.ledger.of(u.product, "each", len(u.lifts))
-		whole, cuts := u.total()
-		fromCuts := cuts
-		if j.schedule.CutReuse != "none" && cuts > 0 {
-			packing := binpack.Fewest(int64(u.product.Length), kerf, u.merged())
-			fromCuts = packing.Bins
-			if !packing.Optimal {
-				j.note(finding.Note, "cuts.not_proven", "/walls", u.product.Code+": the cuts come out of "+strconv.Itoa(packing.Bins)+" units; fewer than "+strconv.Itoa(packing.LowerBound)+" cannot do, between the two nothing was proven", "", "cuts.reuse")
-			}
+		whole, cuts, closers := u.total()
+		fromCuts, fromClosers := cuts, closers
+		if j.schedule.CutReuse != "none" {
+			fromCuts = j.fewest(u, u.product.Length, kerf, once(u.cuts))
+			fromClosers = j.fewest(u, u.product.Thickness, kerf, once(u.closers))
 		}
-		forCuts := fromCuts + u.splits
+		forCuts := fromCuts + fromClosers + u.splits
 		ratio := j.breakage(u.product.Kind)
 		broken := ratio.CeilOf(int64(whole + forCuts))
-		u.share(e, fromCuts, broken)
+		u.share(e, fromCuts, fromClosers, broken)
 
 		n := &e.line
-		n.Whole, n.CutPieces, n.ForCuts = whole, cuts+u.splits, forCuts
+		n.Whole, n.CutPieces, n.ForCuts = whole, cuts+closers+u.splits, forCuts
 		n.Laid = n.Whole + n.CutPieces
 		n.Net, n.Breakage = measure.Each(whole+forCuts), measure.Each(int(broken))
 		n.AreaRule = int(measure.CeilDiv(u.area, 1_000_000))
 		e.rule(string(u.product.Kind)+".breakage", "cuts.reuse", "cuts.kerf", "area.rule")
-		e.sum(strconv.Itoa(whole) + " whole + " + strconv.Itoa(fromCuts) + " for " + strconv.Itoa(cuts) + " sawn in length + " +
+		split := ""
+		if closers > 0 {
+			split = strconv.Itoa(fromClosers) + " for " + counted(closers, "closer") + " + "
+		}
+		e.sum(strconv.Itoa(whole) + " whole + " + strconv.Itoa(fromCuts) + " for " + strconv.Itoa(cuts) + " sawn in length + " + split +
 			strconv.Itoa(u.splits) + " for as many cut in height, + " + ratio.String() + " breakage, up to " + strconv.FormatInt(broken, 10))
 		j.checkMass(u.product)
 	}
 }
 
-func (u *units) total() (whole, cuts int) {
+// fewest is how many units, each so long, a list of cuts comes out of.
+func (j *job) fewest(u *units, length measure.Length, kerf int64, cuts []binpack.Item) int {
+	if len(cuts) == 0 {
+		return 0
+	}
+	packing := binpack.Fewest(int64(length), kerf, cuts)
+	if !packing.Optimal {
+		j.note(finding.Note, "cuts.not_proven", "/walls", u.product.Code+": the cuts come out of "+strconv.Itoa(packing.Bins)+" units; fewer than "+strconv.Itoa(packing.LowerBound)+" cannot do, between the two nothing was proven", "", "cuts.reuse")
+	}
+	return packing.Bins
+}
+
+func (u *units) total() (whole, cuts, closers int) {
 	for i := range u.lifts {
 		whole += u.lifts[i].whole
 		cuts += u.lifts[i].cuts
+		closers += u.lifts[i].closers
 	}
-	return whole, cuts
+	return whole, cuts, closers
 }
 
 // share parts what the cuts and the breakage take among the lifts.
-func (u *units) share(e *entry, fromCuts int, broken int64) {
-	byCuts := make([]int64, len(u.lifts))
+func (u *units) share(e *entry, fromCuts, fromClosers int, broken int64) {
+	by := make([]int64, len(u.lifts))
 	for i := range u.lifts {
-		byCuts[i] = u.lifts[i].cutLength
+		by[i] = u.lifts[i].cutLength
 	}
-	need := lift.Share(int64(fromCuts), byCuts)
+	need := lift.Share(int64(fromCuts), by)
+	if fromClosers > 0 {
+		for i := range u.lifts {
+			by[i] = u.lifts[i].closerWidth
+		}
+		for i, n := range lift.Share(int64(fromClosers), by) {
+			need[i] += n
+		}
+	}
 	for i := range u.lifts {
 		need[i] += int64(u.lifts[i].whole + u.lifts[i].splits)
 	}

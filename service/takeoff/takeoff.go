@@ -61,6 +61,7 @@ type Wall struct {
 type Leaf struct {
 	Leaf          string         `json:"leaf"` // single, outer, inner
 	Product       string         `json:"product"`
+	Backing       string         `json:"backing,omitzero"` // product behind the facing units, where it is another
 	Gross         measure.Area   `json:"gross_m2"`
 	Openings      measure.Area   `json:"openings_m2"`
 	Net           measure.Area   `json:"net_m2"`
@@ -71,8 +72,9 @@ type Leaf struct {
 	OwnsRight bool           `json:"owns_right_odd,omitzero"`
 	Whole     int            `json:"whole"`
 	Cuts      []Cut          `json:"cuts"`
-	Splits    []Cut          `json:"splits"` // cut in height, lengths as laid
-	Raking    int            `json:"raking"` // cut to a slope, counted in Cuts too
+	Splits    []Cut          `json:"splits"`           // cut in height, lengths as laid
+	Raking    int            `json:"raking"`           // cut to a slope, counted in Cuts too
+	Closers   int            `json:"closers,omitzero"` // split along the unit, counted in Cuts too
 	Mortar    measure.Volume `json:"mortar_m3"`
 }
 

@@ -1,0 +1,321 @@
+package bond
+
+import (
+	"hodman/service/measure"
+	"hodman/service/schedule"
+)
+
+// layingCourse gathers the strips of one course that stands for count courses.
+type layingCourse struct {
+	Band
+	layer  *layer
+	course *course
+	origin measure.Length
+	square [2]measure.Length // between these the wall's top is above the units
+	// returns are how many ends of the part being laid are corners; part of a course's
+	// height being laid is splitting.
+	returns   int
+	splitting bool
+	any       bool
+}
+
+// course lays course n once for count courses; ownsLeft and ownsRight are of this course.
+func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
+	start, end := l.left.at(ownsLeft), l.run.Wall.Length-l.right.at(ownsRight)
+	c := layingCourse{layer: l, square: [2]measure.Length{start, end}}
+	c.Band = Band{First: n, Count: count, Step: step, Foot: l.foot(n), Head: l.head(n), Rise: measure.Length(step) * l.gauge}
+	c.set(ownsLeft, ownsRight)
+	l.strips = l.strips[:0]
+	from, to := start, end
+	if l.left.thick && ownsLeft {
+		from = l.left.face
+	}
+	if l.right.thick && ownsRight {
+		to = l.run.Wall.Length - l.right.face
+	}
+	if l.shaped {
+		c.square = [2]measure.Length{from, to}
+		from, to = c.underTop(from, to)
+		start, end = max(start, from), min(end, to)
+	}
+	at := from
+	for i := range l.spans {
+		o := &l.spans[i]
+		if n < o.first || n >= o.next {
+			continue
+		}
+		c.part(at, min(o.Left, to), from, to, start, end, ownsLeft, ownsRight)
+		c.left(max(o.Left, from), min(o.Right(), to), o.Opening)
+		at = max(at, o.Right())
+	}
+	c.part(at, to, from, to, start, end, ownsLeft, ownsRight)
+	if l.out != nil && c.any {
+		c.Strips = l.keep()
+		l.out.Bands = append(l.out.Bands, c.Band)
+	}
+}
+
+// set chooses the course of the bond and where it is set out from.
+func (c *layingCourse) set(ownsLeft, ownsRight bool) {
+	l := c.layer
+	p, length := &l.pattern, l.run.Wall.Length
+	owns := ownsLeft
+	if p.fromEnd {
+		owns = ownsRight
+	}
+	first := owns
+	if !p.corner {
+		first = l.odd(c.First)
+	}
+	c.course = p.of(c.First+l.run.Lowest, first)
+	switch {
+	case p.fromEnd && p.fromRun:
+		c.origin = length - l.right.at(owns)
+	case p.fromEnd:
+		c.origin = length - l.right.face
+	case p.fromRun:
+		c.origin = l.left.at(owns)
+	default:
+		c.origin = l.left.face
+	}
+}
+
+// part lays what of a course stands between from and to: at the ends of the run,
+// from runFrom to runTo, a half brick that runs through a corner, else the body, which
+// stands between start and end.
+func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length, ownsLeft, ownsRight bool) {
+	l := c.layer
+	quoinLeft, quoinRight := true, true
+	c.returns = 0
+	if from == runFrom {
+		c.returns += corners(&l.left)
+		quoinLeft = l.left.quoin(ownsLeft)
+		if l.left.thick && ownsLeft && from < start {
+			c.through(from, min(to, start-l.perpend), &l.left)
+			from = start
+		}
+	}
+	if to == runTo {
+		c.returns += corners(&l.right)
+		quoinRight = l.right.quoin(ownsRight)
+		if l.right.thick && ownsRight && to > end {
+			c.through(max(from, end+l.perpend), to, &l.right)
+			to = end
+		}
+	}
+	c.stretch(from, to, quoinLeft, quoinRight)
+}
+
+func corners(e *end) int {
+	if e.corner {
+		return 1
+	}
+	return 0
+}
+
+// through lays the half brick that runs through a corner.
+func (c *layingCourse) through(from, to measure.Length, e *end) {
+	l := c.layer
+	origin := e.face
+	if e == &l.right {
+		origin = l.run.Wall.Length - e.face
+	}
+	q := run(0, cell{0, l.pattern.unit, false}, l.pattern.unit+l.perpend)
+	if e == &l.right {
+		q.mirror()
+	}
+	l.fill(&q, origin, from, to, true, true)
+	for i := range l.placed {
+		p := &l.placed[i]
+		s := Strip{X: p.x, Length: p.length, Depth: l.pattern.half, Count: 1}
+		if e.inner {
+			s.Y, s.Unit = l.run.Leaf.Thickness-l.pattern.half, backing
+		}
+		c.rank(s, q.period, p.count)
+	}
+}
+
+// stretch lays units between from and to, through the thickness of the leaf.
+func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bool) {
+	l := c.layer
+	face := &c.course.face
+	broken := l.fill(face, c.origin+face.phase, from, to, quoinLeft, quoinRight)
+	if len(l.placed) == 0 {
+		return
+	}
+	if broken && l.out != nil && !c.splitting && !c.raked(from, to) {
+		c.broken(from, to)
+	}
+	for i := range l.placed {
+		c.place(&l.placed[i], face.period)
+	}
+	if back := &c.course.back; c.course.backed {
+		l.fill(back, c.origin+back.phase, from, to, quoinLeft, quoinRight)
+		for i := range l.placed {
+			p := &l.placed[i]
+			c.rank(Strip{X: p.x, Length: p.length, Y: l.pattern.deep + l.pattern.collar, Depth: l.pattern.half, Unit: backing}, back.period, p.count)
+		}
+	}
+}
+
+// place lays a piece of the face and what stands behind it.
+func (c *layingCourse) place(p *placed, period measure.Length) {
+	b := &c.layer.pattern
+	if b.headers && p.length == b.half {
+		p.header = true // a stretcher cut to half is a header
+	}
+	switch {
+	case p.header:
+		c.rank(Strip{X: p.x, Length: p.length, Depth: b.deep, Face: Header}, period, p.count)
+		if b.ranks == 3 && !c.course.backed {
+			c.rank(Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing, Face: Header}, period, p.count)
+		}
+	case b.headers && b.ranks == 3:
+		c.rank(Strip{X: p.x, Length: p.length, Depth: b.half}, period, p.count)
+		c.behind(p, period)
+	default:
+		for k := range b.ranks {
+			s := Strip{X: p.x, Length: p.length, Y: measure.Length(k) * (b.half + b.collar), Depth: b.half}
+			if k > 0 {
+				s.Unit = backing
+			}
+			c.rank(s, period, p.count)
+		}
+	}
+}
+
+// behind lays two headers behind a stretcher, or what of them lies behind a cut one.
+func (c *layingCourse) behind(p *placed, period measure.Length) {
+	b := &c.layer.pattern
+	s := Strip{X: p.x, Length: b.half, Y: b.half + b.collar, Depth: b.unit, Unit: backing, Face: Header}
+	c.header(s, min(b.half, p.length), period, p.count)
+	s.X += b.half + b.collar
+	c.header(s, p.length-b.half-b.collar, period, p.count)
+}
+
+func (c *layingCourse) header(s Strip, length, period measure.Length, count int) {
+	if s.Length = length; length > 0 {
+		c.rank(s, period, count)
+	}
+}
+
+// rank lays count pieces of one rank, whole or cut, under the wall's top.
+func (c *layingCourse) rank(s Strip, pitch measure.Length, count int) {
+	l := c.layer
+	c.any = true
+	full := l.run.Leaf.Unit.Height
+	s.Height, s.Count, s.Pitch = c.Head-c.Foot, count, pitch
+	last := s.X + measure.Length(count-1)*pitch + s.Length
+	switch {
+	case s.Height < full:
+		s.Cut = InHeight
+	case l.shaped && (s.X < c.square[0] || last > c.square[1]):
+		c.underSlope(s)
+		return
+	default:
+		s.Cut = c.cut(&s)
+	}
+	c.add(s)
+}
+
+// cut is how a piece of full height is got out of its unit.
+func (c *layingCourse) cut(s *Strip) Cut {
+	b := &c.layer.pattern
+	switch {
+	case s.Face == Stretcher && s.Length == b.unit, s.Face == Header && s.Length == b.half && s.Depth == b.unit:
+		return Whole
+	case s.Face == Header && s.Depth == b.unit:
+		return InWidth
+	}
+	return InLength
+}
+
+// underSlope lays pieces one by one: those not wholly under the slope are cut to it.
+func (c *layingCourse) underSlope(s Strip) {
+	count := s.Count
+	s.Count = 1
+	for range count {
+		s.Cut = ToShape
+		if s.X >= c.square[0] && s.X+s.Length <= c.square[1] {
+			s.Cut = c.cut(&s)
+		}
+		c.add(s)
+		s.X += s.Pitch
+	}
+}
+
+// add counts a strip and keeps it.
+func (c *layingCourse) add(s Strip) {
+	l := c.layer
+	n := s.Count * c.Count
+	l.pieces += n
+	if s.Cut != Whole {
+		l.cuts += n
+	}
+	if l.out != nil {
+		l.strips = append(l.strips, s)
+	}
+}
+
+// raked says whether any of a stretch lies under a slope.
+func (c *layingCourse) raked(from, to measure.Length) bool {
+	return c.layer.shaped && (from < c.square[0] || to > c.square[1])
+}
+
+// left lays what an opening leaves of the course under its sill and over its head.
+func (c *layingCourse) left(from, to measure.Length, o *schedule.Opening) {
+	c.split(from, to, 0, o.Sill-c.Foot)
+	c.split(from, to, o.Top()-c.Foot, c.Head-o.Top())
+}
+
+// split lays what is left of the course's height, from foot over the units' underside.
+func (c *layingCourse) split(from, to, foot, height measure.Length) {
+	l := c.layer
+	if height < l.rules.LeastSplit || height >= c.Head-c.Foot {
+		return
+	}
+	head, base := c.Head, c.Foot
+	c.Foot, c.Head, c.splitting = base+foot, base+foot+height, true
+	before := len(l.strips)
+	c.stretch(from, to, true, true)
+	for i := before; i < len(l.strips); i++ {
+		l.strips[i].Foot, l.strips[i].Cut = foot, InHeight
+	}
+	c.Foot, c.Head, c.splitting = base, head, false
+}
+
+// broken notes a stretch of broken bond, together with its like in other courses.
+func (c *layingCourse) broken(from, to measure.Length) {
+	l := c.layer
+	n, pitch, free := c.First, l.pattern.unit+l.perpend, 2-c.returns
+	last := n + (c.Count-1)*c.Step
+	for i := range l.out.Broken {
+		o := &l.out.Broken[i]
+		if near(o.From, from, pitch) && near(o.To, to, pitch) && o.Free == free {
+			o.First, o.Last = min(o.First, n), max(o.Last, last)
+			o.From, o.To = min(o.From, from), max(o.To, to)
+			return
+		}
+	}
+	face := &c.course.face
+	l.out.Broken = append(l.out.Broken, Broken{From: from, To: to, First: n, Last: last, Off: face.off(c.origin+face.phase, from), Free: free})
+}
+
+func near(a, b, within measure.Length) bool { return a-b < within && b-a < within }
+
+// underTop is the part of the course whose top is above the units' underside; it
+// also notes the part that is above the units' heads.
+func (c *layingCourse) underTop(start, end measure.Length) (from, to measure.Length) {
+	w := c.layer.run.Wall
+	from, to = w.Reach(c.Foot)
+	square0, square1 := w.Reach(c.Head)
+	c.square = [2]measure.Length{max(start, square0), min(end, square1)}
+	return max(start, from), min(end, to)
+}
+
+// keep copies one course's strips to where they stay.
+func (l *layer) keep() []Strip {
+	from := len(l.kept)
+	l.kept = append(l.kept, l.strips...)
+	return l.kept[from:len(l.kept):len(l.kept)]
+}
