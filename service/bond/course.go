@@ -230,18 +230,29 @@ func (c *layingCourse) cut(s *Strip) Cut {
 	return InLength
 }
 
-// underSlope lays pieces one by one: those not wholly under the slope are cut to it.
+// underSlope lays a strip of which not all is wholly under the slope: that part is cut to it.
 func (c *layingCourse) underSlope(s Strip) {
-	count := s.Count
-	s.Count = 1
-	for range count {
-		s.Cut = ToShape
-		if s.X >= c.square[0] && s.X+s.Length <= c.square[1] {
-			s.Cut = c.cut(&s)
-		}
-		c.add(s)
-		s.X += s.Pitch
+	from, to := 0, s.Count // the pieces wholly under it
+	if over := c.square[0] - s.X; over > 0 {
+		from = min(s.Count, int(measure.CeilDiv(int64(over), int64(s.Pitch))))
 	}
+	if over := s.X + s.Length - c.square[1]; over+measure.Length(s.Count-1)*s.Pitch > 0 {
+		to = max(from, int(measure.FloorDiv(int64(-over), int64(s.Pitch)))+1)
+	}
+	whole := c.cut(&s)
+	c.portion(s, 0, from, ToShape)
+	c.portion(s, from, to, whole)
+	c.portion(s, to, s.Count, ToShape)
+}
+
+// portion adds pieces from to to of a strip, cut so.
+func (c *layingCourse) portion(s Strip, from, to int, cut Cut) {
+	if from >= to {
+		return
+	}
+	s.X += measure.Length(from) * s.Pitch
+	s.Count, s.Cut = to-from, cut
+	c.add(s)
 }
 
 // add counts a strip and keeps it.
