@@ -170,9 +170,12 @@ func (c *layingCourse) place(p *placed, period measure.Length) {
 		if b.ranks == 3 && !c.course.backed {
 			c.rank(Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing, Face: Header}, period, p.count)
 		}
-	case b.headers && b.ranks == 3:
+	case b.headers && b.ranks == 3 && p.length == b.unit:
 		c.rank(Strip{X: p.x, Length: p.length, Depth: b.half}, period, p.count)
-		c.behind(p, period)
+		s := Strip{X: p.x, Length: b.half, Y: b.half + b.collar, Depth: b.unit, Unit: backing, Face: Header}
+		c.rank(s, period, p.count)
+		s.X += b.half + b.collar
+		c.rank(s, period, p.count)
 	default:
 		for k := range b.ranks {
 			s := Strip{X: p.x, Length: p.length, Y: measure.Length(k) * (b.half + b.collar), Depth: b.half}
@@ -181,21 +184,6 @@ func (c *layingCourse) place(p *placed, period measure.Length) {
 			}
 			c.rank(s, period, p.count)
 		}
-	}
-}
-
-// behind lays two headers behind a stretcher, or what of them lies behind a cut one.
-func (c *layingCourse) behind(p *placed, period measure.Length) {
-	b := &c.layer.pattern
-	s := Strip{X: p.x, Length: b.half, Y: b.half + b.collar, Depth: b.unit, Unit: backing, Face: Header}
-	c.header(s, min(b.half, p.length), period, p.count)
-	s.X += b.half + b.collar
-	c.header(s, p.length-b.half-b.collar, period, p.count)
-}
-
-func (c *layingCourse) header(s Strip, length, period measure.Length, count int) {
-	if s.Length = length; length > 0 {
-		c.rank(s, period, count)
 	}
 }
 
