@@ -30,6 +30,21 @@ type Run struct {
 	// Lowest is how many courses the wall's base stands above the lowest of the
 	// walls it meets, so that the courses of a corner are counted alike.
 	Lowest int
+	// Gaps are what else the courses stop at, besides the wall's openings. A gap may
+	// not overlap another or an opening in a course that both take part in.
+	Gaps []Gap
+}
+
+// Gap is a part of a run where courses stop as at a reveal: at a movement joint, round
+// a feature laid of other units, before the end of a wall that is bonded in.
+type Gap struct {
+	From, To measure.Length // along the wall
+	// Foot and Head are levels above the wall's base; Head nought: up to the wall's top.
+	// What a course has under Foot or over Head is laid of units cut in height.
+	Foot, Head measure.Length
+	// Odd and Even say that only such courses stop there, as they are counted round the
+	// chain; neither: all.
+	Odd, Even bool
 }
 
 // Laying is a leaf as laid.
@@ -96,10 +111,11 @@ type layer struct {
 	right   end
 	pattern patterns
 	full    int     // courses under the height line
-	spans   []span  // openings by left side
+	spans   []hole  // openings and gaps by left side
 	rows    []int   // first courses of bands, rising
 	top     int     // courses in all, with the closing or raking ones
 	shaped  bool    // the top is not level
+	uneven  bool    // odd and even courses stop at other places
 	out     *Laying // nil: only count
 	cuts    int     // cut pieces
 	pieces  int
@@ -110,10 +126,39 @@ type layer struct {
 	kept   []Strip
 }
 
-// span is an opening and the courses [first, next) whose units share height with it.
-type span struct {
-	*schedule.Opening
+// hole is an opening or a gap, and the courses [first, next) whose units share height with it.
+type hole struct {
+	Gap
 	first, next int
+}
+
+// holes are the wall's openings and the run's gaps, by their left side.
+func (l *layer) holes() []hole {
+	w := l.run.Wall
+	list := make([]hole, 0, len(w.Openings)+len(l.run.Gaps))
+	for i := range w.Openings {
+		o := &w.Openings[i]
+		list = append(list, l.hole(Gap{From: o.Left, To: o.Right(), Foot: o.Sill, Head: o.Top()}))
+	}
+	for _, g := range l.run.Gaps {
+		if g.Head == 0 {
+			g.Head = measure.Length(l.top) * l.gauge
+		}
+		list = append(list, l.hole(g))
+	}
+	slices.SortFunc(list, func(a, b hole) int { return cmp.Compare(a.From, b.From) })
+	return list
+}
+
+// hole finds the courses that a gap takes units out of.
+func (l *layer) hole(g Gap) hole {
+	return hole{Gap: g, first: int(g.Foot/l.gauge) + 1,
+		next: int(measure.CeilDiv(int64(g.Head-l.run.Leaf.Bed), int64(l.gauge))) + 1}
+}
+
+// in says whether course n stops at the hole.
+func (h *hole) in(n int, odd bool) bool {
+	return n >= h.first && n < h.next && (h.Odd == h.Even || h.Odd == odd)
 }
 
 func newLayer(run Run, rules Rules) *layer {
@@ -132,13 +177,11 @@ func newLayer(run Run, rules Rules) *layer {
 		}
 	}
 	l.full = min(l.top, int(w.Height/l.gauge))
-	l.spans = make([]span, len(w.Openings))
-	for i := range w.Openings {
-		o := &w.Openings[i]
-		first, next := l.taken(o)
-		l.spans[i] = span{o, first, next}
+	l.spans = l.holes()
+	l.uneven = slices.ContainsFunc(l.spans, func(h hole) bool { return h.Odd != h.Even })
+	if l.uneven && l.pattern.cycle%2 == 1 {
+		l.pattern.cycle *= 2
 	}
-	slices.SortFunc(l.spans, func(a, b span) int { return cmp.Compare(a.Left, b.Left) })
 	l.findRows()
 	return l
 }
@@ -171,13 +214,6 @@ func (l *layer) head(n int) measure.Length {
 		return l.run.Wall.Height
 	}
 	return measure.Length(n) * l.gauge
-}
-
-// taken is the range of courses that an opening takes units out of.
-func (l *layer) taken(o *schedule.Opening) (first, next int) {
-	first = int(o.Sill/l.gauge) + 1
-	next = int(measure.CeilDiv(int64(o.Top()-l.run.Leaf.Bed), int64(l.gauge))) + 1
-	return first, next
 }
 
 // lay lays every band for one choice of ownership of the corners in odd courses.

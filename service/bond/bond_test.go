@@ -66,3 +66,31 @@ func TestFreePanel(t *testing.T) {
 		t.Errorf("whole %d cuts %v, want 44 whole and 8 of 102.5", whole, cuts)
 	}
 }
+
+// A movement joint on the bond parts a wall into two panels: 1340 + 10 + 1340, each 6
+// whole in odd courses and half, 5, half in even ones.
+func TestMovementJointPartsTheWall(t *testing.T) {
+	w := &schedule.Wall{Length: mm(2690), Height: mm(600), Left: schedule.StopEnd, Right: schedule.StopEnd}
+	joint := Gap{From: mm(1340), To: mm(1350)}
+	whole, splits, cuts := sum(SetOut([]Run{{Leaf: brick(), Wall: w, Gaps: []Gap{joint}}}, false, gb)...)
+	if whole != 88 || splits != 0 || len(cuts) != 1 || cuts[mm(102.5)] != 16 {
+		t.Errorf("whole %d, splits %d, cuts %v, want 88 whole and 16 of 102.5", whole, splits, cuts)
+	}
+}
+
+// Toothing: in odd courses the wall gives up 122.5 mm (a leaf's end and two joints) from
+// 1115 on, five bricks along; the three-quarters of a brick left of 1240.. is a cut.
+func TestGapInOddCourses(t *testing.T) {
+	w := &schedule.Wall{Length: mm(2690), Height: mm(150), Left: schedule.StopEnd, Right: schedule.StopEnd}
+	tooth := Gap{From: mm(1115), To: mm(1237.5), Odd: true}
+	l := SetOut([]Run{{Leaf: brick(), Wall: w, Gaps: []Gap{tooth}}}, false, gb)[0]
+	if len(l.Bands) != 2 {
+		t.Fatalf("%d bands", len(l.Bands))
+	}
+	// Odd: 5 whole; 1237.5 lies within the brick from 1125 to 1340: 102.5 of it, then 6 whole.
+	// Even: half, 11 whole, half.
+	odd, even := tallyOf(Laying{Bands: l.Bands[:1]}), tallyOf(Laying{Bands: l.Bands[1:]})
+	if odd.Whole != 11 || odd.Cuts[mm(102.5)] != 1 || even.Whole != 11 || even.Cuts[mm(102.5)] != 2 {
+		t.Errorf("odd %+v, even %+v", odd, even)
+	}
+}

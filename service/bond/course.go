@@ -1,9 +1,6 @@
 package bond
 
-import (
-	"hodman/service/measure"
-	"hodman/service/schedule"
-)
+import "hodman/service/measure"
 
 // layingCourse gathers the strips of one course that stands for count courses.
 type layingCourse struct {
@@ -41,12 +38,12 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	at := from
 	for i := range l.spans {
 		o := &l.spans[i]
-		if n < o.first || n >= o.next {
+		if !o.in(n, l.odd(n)) {
 			continue
 		}
-		c.part(at, min(o.Left, to), from, to, start, end, ownsLeft, ownsRight)
-		c.left(max(o.Left, from), min(o.Right(), to), o.Opening)
-		at = max(at, o.Right())
+		c.part(at, min(o.From, to), from, to, start, end, ownsLeft, ownsRight)
+		c.left(max(o.From, from), min(o.To, to), &o.Gap)
+		at = max(at, o.To)
 	}
 	c.part(at, to, from, to, start, end, ownsLeft, ownsRight)
 	if l.out != nil && c.any {
@@ -261,10 +258,10 @@ func (c *layingCourse) raked(from, to measure.Length) bool {
 	return c.layer.shaped && (from < c.square[0] || to > c.square[1])
 }
 
-// left lays what an opening leaves of the course under its sill and over its head.
-func (c *layingCourse) left(from, to measure.Length, o *schedule.Opening) {
-	c.split(from, to, 0, o.Sill-c.Foot)
-	c.split(from, to, o.Top()-c.Foot, c.Head-o.Top())
+// left lays what an opening or a gap leaves of the course under its sill and over its head.
+func (c *layingCourse) left(from, to measure.Length, g *Gap) {
+	c.split(from, to, 0, g.Foot-c.Foot)
+	c.split(from, to, g.Head-c.Foot, c.Head-g.Head)
 }
 
 // split lays what is left of the course's height, from foot over the units' underside.

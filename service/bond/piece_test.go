@@ -90,7 +90,7 @@ func piecesFillTheCourse(t *rapid.T) {
 
 // holed says whether an opening takes anything out of course n.
 func (l *layer) holed(n int) bool {
-	return slices.ContainsFunc(l.spans, func(o span) bool { return n >= o.first && n < o.next })
+	return slices.ContainsFunc(l.spans, func(o hole) bool { return n >= o.first && n < o.next })
 }
 
 // noGap walks along a course at depth y.

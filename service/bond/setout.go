@@ -75,12 +75,12 @@ func (a cost) times(n int) cost { return cost{a.cuts * n, a.pieces * n} }
 
 // costs counts the leaf under each choice of ownership in odd courses. Ends that are
 // no corners make no difference. A wall with a corner is set out from one, so that
-// but in a garden wall a course depends on who owns its ends and not on its number:
-// each is laid once for each way to own them.
+// mostly a course depends on who owns its ends and not on its number: each is laid
+// once for each way to own them.
 func (l *layer) costs() (c [2][2]cost) {
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
-		if step := l.pattern.cycle; step == 2 {
+		if l.pattern.cycle == 2 && !l.uneven {
 			odd := (next - first) / 2
 			if l.odd(first) {
 				odd = (next - first + 1) / 2
