@@ -88,19 +88,60 @@ func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length,
 		c.returns += corners(&l.left)
 		quoinLeft = l.left.quoin(ownsLeft)
 		if l.left.thick && ownsLeft && from < start {
-			c.through(from, min(to, start-l.perpend), &l.left)
-			from = start
+			_, flush := c.flush(start-l.perpend, &l.left)
+			flush = min(flush, to)
+			c.through(from, flush, &l.left)
+			c.backed(start, flush)
+			from = max(start, flush+l.perpend)
 		}
 	}
 	if to == runTo {
 		c.returns += corners(&l.right)
 		quoinRight = l.right.quoin(ownsRight)
 		if l.right.thick && ownsRight && to > end {
-			c.through(max(from, end+l.perpend), to, &l.right)
-			to = end
+			flush, _ := c.flush(end+l.perpend, &l.right)
+			flush = max(flush, from)
+			c.through(flush, to, &l.right)
+			c.backed(flush, end)
+			to = min(end, flush-l.perpend)
 		}
 	}
 	c.stretch(from, to, quoinLeft, quoinRight)
+}
+
+// flush is the stretcher of the face that x stands within, in a course of nothing
+// else, so that what runs through an external corner ends with a whole unit; x
+// itself in any other.
+func (c *layingCourse) flush(x measure.Length, e *end) (start, end measure.Length) {
+	face := &c.course.face
+	if e.inner || face.n > 1 || face.cells[0].header {
+		return x, x
+	}
+	origin := c.origin + face.phase
+	first, _ := face.within(origin, x-1, x+1)
+	start, cell := face.cell(origin, first)
+	if end = start + cell.length; start >= x || end <= x {
+		return x, x
+	}
+	return start, end
+}
+
+// backed lays what stands behind a stretcher that runs through a corner, where the
+// rest of the leaf has begun.
+func (c *layingCourse) backed(from, to measure.Length) {
+	b := &c.layer.pattern
+	s := Strip{X: from, Length: to - from, Y: b.half + b.collar, Depth: b.half, Unit: backing}
+	switch {
+	case s.Length <= 0:
+	case b.headers && s.Length == b.half:
+		s.Depth, s.Face = b.unit, Header
+		c.rank(s, 0, 1)
+	default:
+		for range b.ranks - 1 {
+			c.rank(s, 0, 1)
+			s.Y += b.half + b.collar
+		}
+	}
 }
 
 func corners(e *end) int {

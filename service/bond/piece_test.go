@@ -119,7 +119,7 @@ func (l *layer) noGap(t *rapid.T, b *Band, list []rectangle, y, joint measure.Le
 		// Where the body of the course meets what runs through a corner it may end in a
 		// joint of its own.
 		wide := joint
-		if l.left.thick && p.x0 >= l.left.behind && at < l.left.behind || l.right.thick && p.x0 >= l.run.Wall.Length-l.right.behind {
+		if reach := m.Unit.Length + joint; l.left.thick && at < l.left.behind+reach || l.right.thick && p.x0 > l.run.Wall.Length-l.right.behind-reach {
 			wide = 2 * joint
 		}
 		if p.x0 < at || p.x0-at > wide {
