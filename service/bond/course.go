@@ -133,7 +133,7 @@ func (c *layingCourse) backed(from, to measure.Length) {
 	s := Strip{X: from, Length: to - from, Y: b.half + b.collar, Depth: b.half, Unit: backing}
 	switch {
 	case s.Length <= 0:
-	case b.headers && s.Length == b.half:
+	case b.headers && b.ranks == 3 && s.Length == b.half:
 		s.Depth, s.Face = b.unit, Header
 		c.rank(s, 0, 1)
 	default:
