@@ -190,8 +190,15 @@ func newLayer(run Run, rules Rules) *layer {
 func (l *layer) findRows() {
 	rows := make([]int, 0, 3+4*len(l.spans))
 	rows = append(rows, 1, l.full+1, l.top+1)
-	for _, o := range l.spans {
-		rows = append(rows, o.first, o.first+1, o.next-1, o.next)
+	for i := range l.spans {
+		o := &l.spans[i]
+		rows = append(rows, o.first, o.next)
+		if o.Foot > l.foot(o.first) {
+			rows = append(rows, o.first+1) // the first has something under the sill
+		}
+		if o.Head < l.head(o.next-1) {
+			rows = append(rows, o.next-1) // the last has something over the head
+		}
 	}
 	if l.shaped {
 		// From the first course that reaches above the height line, no two are alike.

@@ -184,6 +184,10 @@ func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bo
 	if broken && l.out != nil && !c.splitting && !c.raked(from, to) {
 		c.broken(from, to)
 	}
+	if c.any = true; l.out == nil && l.pattern.plain && c.full() && !c.raked(from, to) {
+		c.count()
+		return
+	}
 	for i := range l.placed {
 		c.place(&l.placed[i], face.period)
 	}
@@ -195,6 +199,20 @@ func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bo
 		}
 	}
 }
+
+// count counts what fill placed, of full height in a leaf one unit thick without headers.
+func (c *layingCourse) count() {
+	l := c.layer
+	for i := range l.placed {
+		p := &l.placed[i]
+		l.pieces += p.count * c.Count
+		if p.length != l.pattern.unit {
+			l.cuts += p.count * c.Count
+		}
+	}
+}
+
+func (c *layingCourse) full() bool { return c.Head-c.Foot >= c.layer.run.Leaf.Unit.Height }
 
 // place lays a piece of the face and what stands behind it.
 func (c *layingCourse) place(p *placed, period measure.Length) {

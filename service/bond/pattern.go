@@ -40,6 +40,7 @@ type patterns struct {
 	collar  measure.Length // between ranks
 	ranks   int            // half bricks across
 	headers bool           // the bond has any
+	plain   bool           // one unit thick and without headers
 	// leastCut is the least end of a stretch in a bond without headers, closer in one with.
 	leastCut, closer measure.Length
 
@@ -93,6 +94,7 @@ func patternsOf(m *schedule.Made, rules Rules, left, right *end) patterns {
 	if p.fromEnd {
 		p.mirror()
 	}
+	p.plain = p.ranks == 1 && !p.headers
 	return p
 }
 
