@@ -123,7 +123,7 @@ type layer struct {
 	// strips end up, so that a leaf costs few allocations.
 	placed []placed
 	strips []Strip
-	kept   []Strip
+	kept   *[]Strip
 }
 
 // hole is an opening or a gap, and the courses [first, next) whose units share height with it.
@@ -162,8 +162,14 @@ func (h *hole) in(n int, odd bool) bool {
 }
 
 func newLayer(run Run, rules Rules) *layer {
+	l := new(layer)
+	l.set(run, rules)
+	return l
+}
+
+func (l *layer) set(run Run, rules Rules) {
 	m, w := run.Leaf, run.Wall
-	l := &layer{run: run, rules: rules, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
+	*l = layer{run: run, rules: rules, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
 	l.left, l.right = endOf(m, w.Left), endOf(m, w.Right)
 	l.pattern = patternsOf(m, rules, &l.left, &l.right)
 	l.shaped = w.Highest() > w.Height
@@ -183,7 +189,6 @@ func newLayer(run Run, rules Rules) *layer {
 		l.pattern.cycle *= 2
 	}
 	l.findRows()
-	return l
 }
 
 // findRows lists the courses at which something changes.

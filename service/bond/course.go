@@ -368,9 +368,16 @@ func (c *layingCourse) underTop(start, end measure.Length) (from, to measure.Len
 	return max(start, from), min(end, to)
 }
 
-// keep copies one course's strips to where they stay.
+// keep copies one course's strips to where they stay: a block that others share.
 func (l *layer) keep() []Strip {
-	from := len(l.kept)
-	l.kept = append(l.kept, l.strips...)
-	return l.kept[from:len(l.kept):len(l.kept)]
+	k := l.kept
+	if n := len(l.strips); cap(*k)-len(*k) < n {
+		*k = make([]Strip, 0, max(n, blockOfStrips))
+	}
+	from := len(*k)
+	*k = append(*k, l.strips...)
+	return (*k)[from:len(*k):len(*k)]
 }
+
+// blockOfStrips is how many strips are asked for at a time.
+const blockOfStrips = 112

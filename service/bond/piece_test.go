@@ -57,7 +57,7 @@ func FuzzBond(f *testing.F) { f.Fuzz(rapid.MakeFuzz(piecesFillTheCourse)) }
 func piecesFillTheCourse(t *rapid.T) {
 	m, w := drawBonded(t), drawWall(t)
 	l := newLayer(Run{Leaf: m, Wall: w}, gb)
-	l.out = new(Laying)
+	l.out, l.kept = new(Laying), new([]Strip)
 	owns := [2]bool{rapid.Bool().Draw(t, "owns left") && w.Left.Corner(), rapid.Bool().Draw(t, "owns right") && w.Right.Corner()}
 	l.lay(owns[0], owns[1])
 	joint := max(m.Perpend, m.Collar(), (m.Unit.Length+m.Perpend)/2-m.Unit.Thickness)

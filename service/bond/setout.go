@@ -14,25 +14,29 @@ import (
 // order, the wall owning its left corner in odd courses. Every run has a wall that
 // schedule.Check has passed; the answer has one laying a run.
 func SetOut(runs []Run, ring bool, rules Rules) []Laying {
-	layers := make([]*layer, len(runs))
+	layers := make([]layer, len(runs))
 	costs := make([][2][2]cost, len(runs)) // by whether left and right are owned in odd courses
-	for i, r := range runs {
-		layers[i] = newLayer(r, rules)
+	var placed [8]placed
+	for i := range runs {
+		layers[i].set(runs[i], rules)
+		layers[i].placed = placed[:0]
 		if len(runs) > 1 {
 			costs[i] = layers[i].costs()
 		}
 	}
 	owns := chooseOwners(costs, ring)
 	out := make([]Laying, len(runs))
-	for i, l := range layers {
+	units := make([]*product.Product, 0, 2*len(runs))
+	strips, kept := make([]Strip, 0, 16), []Strip(nil)
+	for i := range layers {
+		l := &layers[i]
 		l.out = &out[i]
-		l.out.Units = []*product.Product{l.run.Leaf.Unit, l.run.Leaf.Backing}
+		units = append(units, l.run.Leaf.Unit, l.run.Leaf.Backing)
+		l.out.Units = units[2*i : 2*i+2 : 2*i+2]
 		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
 		l.remainder()
-		bands := l.bands()
-		l.out.Bands = make([]Band, 0, bands)
-		l.kept = make([]Strip, 0, 4*bands)
-		l.strips = make([]Strip, 0, 16)
+		l.out.Bands = make([]Band, 0, l.bands())
+		l.strips, l.kept = strips, &kept
 		l.lay(owns[i][0], owns[i][1])
 	}
 	return out

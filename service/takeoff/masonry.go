@@ -17,7 +17,7 @@ import (
 type units struct {
 	product *product.Product
 	lifts   []unitLift
-	cuts    []binpack.Item // as they come; see merged
+	cuts    []binpack.Item // every size once, the longest first
 	closers []binpack.Item // split along the unit, by their width
 	splits  int
 	area    int64 // net square micrometres x units a square metre, in units x 10^-6
@@ -100,7 +100,6 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 			done = upTo
 		}
 	}
-	leaf.Cuts, leaf.Splits = merged(leaf.Cuts), merged(leaf.Splits)
 	j.checkLaying(wall, made, laid)
 }
 
@@ -117,27 +116,23 @@ func (u *units) add(i int, s *bond.Strip, n int) {
 	case bond.InWidth:
 		l.closers += n
 		l.closerWidth += int64(n) * int64(s.Length)
-		u.closers = append(u.closers, binpack.Item{Size: int64(s.Length), Count: n})
+		u.closers = addItem(u.closers, int64(s.Length), n)
 	default:
 		size := int64(s.Size(u.product.Length))
 		l.cuts += n
 		l.cutLength += int64(n) * size
-		u.cuts = append(u.cuts, binpack.Item{Size: size, Count: n})
+		u.cuts = addItem(u.cuts, size, n)
 	}
 }
 
-// once is a list of cuts with every size once, the longest first.
-func once(cuts []binpack.Item) []binpack.Item {
-	slices.SortFunc(cuts, func(a, b binpack.Item) int { return cmp.Compare(b.Size, a.Size) })
-	list := cuts[:0]
-	for _, c := range cuts {
-		if n := len(list); n > 0 && list[n-1].Size == c.Size {
-			list[n-1].Count += c.Count
-		} else {
-			list = append(list, c)
-		}
+// addItem counts n more pieces of a size into a list that has every size once, the longest first.
+func addItem(list []binpack.Item, size int64, n int) []binpack.Item {
+	at, found := slices.BinarySearchFunc(list, size, func(e binpack.Item, size int64) int { return cmp.Compare(size, e.Size) })
+	if found {
+		list[at].Count += n
+		return list
 	}
-	return list
+	return slices.Insert(list, at, binpack.Item{Size: size, Count: n})
 }
 
 // bandMortar is the mortar of one course of a band.
@@ -160,33 +155,29 @@ func (l *Leaf) count(b *bond.Band) {
 		case bond.Whole:
 			l.Whole += n
 		case bond.InHeight:
-			l.Splits = append(l.Splits, Cut{Length: s.Length, Height: s.Height, Count: n})
+			l.Splits = addCut(l.Splits, Cut{Length: s.Length, Height: s.Height, Count: n})
 		case bond.InWidth:
 			l.Closers += n
-			l.Cuts = append(l.Cuts, Cut{Length: s.Length, Count: n})
+			l.Cuts = addCut(l.Cuts, Cut{Length: s.Length, Count: n})
 		case bond.ToShape:
 			l.Raking += n
 			fallthrough
 		default:
-			l.Cuts = append(l.Cuts, Cut{Length: s.Length, Count: n})
+			l.Cuts = addCut(l.Cuts, Cut{Length: s.Length, Count: n})
 		}
 	}
 }
 
-// merged is a list of pieces with every size once, the longest first.
-func merged(list []Cut) []Cut {
-	slices.SortFunc(list, func(a, b Cut) int {
-		return cmp.Or(cmp.Compare(b.Length, a.Length), cmp.Compare(b.Height, a.Height))
+// addCut counts a cut into a list that has every size once, the longest and highest first.
+func addCut(list []Cut, c Cut) []Cut {
+	at, found := slices.BinarySearchFunc(list, c, func(e, c Cut) int {
+		return cmp.Or(cmp.Compare(c.Length, e.Length), cmp.Compare(c.Height, e.Height))
 	})
-	out := list[:0]
-	for _, c := range list {
-		if n := len(out); n > 0 && out[n-1].Length == c.Length && out[n-1].Height == c.Height {
-			out[n-1].Count += c.Count
-		} else {
-			out = append(out, c)
-		}
+	if found {
+		list[at].Count += c.Count
+		return list
 	}
-	return out
+	return slices.Insert(list, at, c)
 }
 
 // grossArea is the leaf's face measured on its own outer face: a wall's length

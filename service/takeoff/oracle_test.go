@@ -162,7 +162,7 @@ func TestCutsAgreeWithGLPK(t *testing.T) {
 				}
 			}
 		}
-		cuts := once(u.cuts)
+		cuts := u.cuts
 		if len(cuts) == 0 || len(cuts) > 14 {
 			continue // nothing to pack, or more patterns than GLPK likes
 		}

@@ -21,8 +21,8 @@ func (j *job) countUnits() {
 		whole, cuts, closers := u.total()
 		fromCuts, fromClosers := cuts, closers
 		if j.schedule.CutReuse != "none" {
-			fromCuts = j.fewest(u, u.product.Length, kerf, once(u.cuts))
-			fromClosers = j.fewest(u, u.product.Thickness, kerf, once(u.closers))
+			fromCuts = j.fewest(u, u.product.Length, kerf, u.cuts)
+			fromClosers = j.fewest(u, u.product.Thickness, kerf, u.closers)
 		}
 		forCuts := fromCuts + fromClosers + u.splits
 		ratio := j.breakage(u.product.Kind)
