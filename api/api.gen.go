@@ -17,6 +17,7 @@ import (
 	"hodman/service/finding"
 	"hodman/service/lift"
 	"hodman/service/lintel"
+	"hodman/service/mortar"
 	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
@@ -58,6 +59,7 @@ func (e End) Valid() bool {
 const (
 	MeasureEach Measure = "each"
 	MeasureKg   Measure = "kg"
+	MeasureL    Measure = "l"
 	MeasureM    Measure = "m"
 	MeasureM2   Measure = "m2"
 )
@@ -68,6 +70,8 @@ func (e Measure) Valid() bool {
 	case MeasureEach:
 		return true
 	case MeasureKg:
+		return true
+	case MeasureL:
 		return true
 	case MeasureM:
 		return true
@@ -108,6 +112,30 @@ func (e Mortar) Valid() bool {
 	case MortarO:
 		return true
 	case MortarS:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MortarSupply.
+const (
+	BaggedDry  MortarSupply = "bagged_dry"
+	ReadyToUse MortarSupply = "ready_to_use"
+	Silo       MortarSupply = "silo"
+	SiteMix    MortarSupply = "site_mix"
+)
+
+// Valid indicates whether the value is a known member of the MortarSupply enum.
+func (e MortarSupply) Valid() bool {
+	switch e {
+	case BaggedDry:
+		return true
+	case ReadyToUse:
+		return true
+	case Silo:
+		return true
+	case SiteMix:
 		return true
 	default:
 		return false
@@ -292,6 +320,14 @@ type Money = string
 //
 // Example: M4
 type Mortar string
+
+// MortarSupply How mortar is bought.
+//
+// Example: site_mix
+type MortarSupply string
+
+// MortarWay One way to buy a mortar.
+type MortarWay = mortar.Way
 
 // Next Where the list goes on, as a reference relative to this service; absent at the end.
 //

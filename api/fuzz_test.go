@@ -30,7 +30,9 @@ func seeds(f *testing.F) {
 		{`"ref":"A"`, `"ref":"A","openings":[{"ref":"a","left_mm":1,"sill_mm":0,"width_mm":900,"height_mm":600,"head":{"kind":"none","bearing_mm":100}}]`},
 		{`"ref":"A"`, `"ref":"A","top":{"shape":"rake","left_mm":10},"restraint_mm":[1],"plate":{}`},
 		{`{"reference"`, `{"lifts":{"height_mm":1350},"stock":[{"product":"X","quantity":1}],"allowances":{"brick":0.5},"dpc_mm":0,"cut_reuse":"none","reference"`},
-		{`{"product":"BRK-65-FACE"}`, `{"unit":{"kind":"brick","length_mm":215,"thickness_mm":102.5,"height_mm":65,"mass_kg":2,"pack":1},"mortar":"M4"}`}} {
+		{`{"product":"BRK-65-FACE"}`, `{"unit":{"kind":"brick","length_mm":215,"thickness_mm":102.5,"height_mm":65,"mass_kg":2,"pack":1},"mortar":"M4"}`},
+		{`{"product":"BRK-65-FACE"}`, `{"unit":{"kind":"brick","length_mm":215,"thickness_mm":102.5,"height_mm":65,"mass_kg":2,"frog_m3":0.0001,"perforations_m3":0.00012},"laid_frog":"down","pigment":0.05}`},
+		{`{"reference"`, `{"mortar_supply":"site_mix","plasticiser":true,"reference"`}} {
 		f.Add(bytes.Replace([]byte(small), []byte(change[0]), []byte(change[1]), 1))
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"hodman/service/lift"
 	"hodman/service/lintel"
 	"hodman/service/measure"
+	"hodman/service/mortar"
 	"hodman/service/takeoff"
 )
 
@@ -87,6 +88,12 @@ func TestTakeoffLayout(t *testing.T) {
 				Net: measure.Each(138), Breakage: measure.Each(7), Required: measure.Each(145), Packs: 1, Order: measure.Each(250), Mass: 7500},
 			{Product: "TRAY-450-10", Name: "Cavity tray", Kind: "cavity_tray", Unit: "m", Net: 12_350, Required: 12_350, Packs: 2, Order: 20_000, Mass: 9000},
 		},
+		Mortar: []mortar.Batch{{Designation: "M4", Ways: []mortar.Way{
+			{Supply: mortar.SiteMix, Chosen: true, Litres: 1_100_000, Mass: 2_100_000, Goods: []mortar.Good{
+				{Kind: "cement", Product: "CEMENT-25", Unit: "kg", Required: 263_340, Packs: 11}, {Kind: "lime", Product: "LIME-25", Unit: "kg", Required: 109_725, Packs: 5},
+				{Kind: "sand", Product: "SAND-850", Unit: "kg", Required: 1_645_875, Packs: 2}}},
+			{Supply: mortar.ReadyToUse, Litres: 1_029_500, Mass: 0, Goods: []mortar.Good{{Kind: "ready_mortar", Unit: "l", Required: 1_029_500}}},
+		}}},
 		Lintels: []lintel.Pick{
 			{Wall: "A", Opening: "A1", Leaf: "both", Clear: 910_000, Needed: 1_210_000, Product: "LIN-SC-105-1350", Length: 1_350_000,
 				BearingLeft: 220_000, BearingRight: 220_000, Mass: 12_345, Status: lintel.InStock, Handling: "12.3 kg is within the guideline figure for one person.", Why: "910 + 2 x 150 = 1210, next length up.",

@@ -8,6 +8,7 @@ import (
 
 	"hodman/service/lift"
 	"hodman/service/measure"
+	"hodman/service/mortar"
 	"hodman/service/product"
 	"hodman/service/takeoff"
 )
@@ -20,6 +21,7 @@ func takeoffCommand(ctx context.Context, p *process, args []string) error {
 func showTakeoff(w io.Writer, t *takeoff.Takeoff) error {
 	return out(w, func(w io.Writer) error {
 		printTakeoff(w, t)
+		printMortar(w, t.Mortar)
 		printLintels(w, t.Lintels)
 		printLifts(w, t.Lifts)
 		printFindings(w, t.Findings, 0)
@@ -51,6 +53,37 @@ func printTakeoff(w io.Writer, t *takeoff.Takeoff) {
 		title(w, "Lintels, mortar and what is built in")
 		rest.write(w)
 	}
+}
+
+// printMortar prints every way to buy each mortar; the one in the lines is marked.
+func printMortar(w io.Writer, mortars []mortar.Batch) {
+	if len(mortars) == 0 {
+		return
+	}
+	title(w, "Mortar, by the ways to buy it")
+	t := newTable(text("Mortar"), text("Supply"), text("Chosen"), number("Litres"), number("Mass kg"), wrapped("Goods", 48))
+	for i := range mortars {
+		for k := range mortars[i].Ways {
+			y := &mortars[i].Ways[k]
+			goods, chosen := make([]string, len(y.Goods)), ""
+			for n := range y.Goods {
+				goods[n] = sold(&y.Goods[n])
+			}
+			if y.Chosen {
+				chosen = "yes"
+			}
+			t.row(mortars[i].Designation, strings.ReplaceAll(y.Supply, "_", " "), chosen, quantity(wholeUp(y.Litres)), mass(y.Mass), strings.Join(goods, ", "))
+		}
+	}
+	t.write(w)
+}
+
+// sold is one thing that mortar is made of, in packs; where nobody sells it, how much it is.
+func sold(g *mortar.Good) string {
+	if g.Product == "" {
+		return quantity(wholeUp(g.Required)) + held + g.Unit + held + string(g.Kind) + " (not in the catalogue)"
+	}
+	return count(g.Packs) + held + "x" + held + g.Product
 }
 
 // printLifts prints what each lift of the scaffold needs loaded out.

@@ -23,6 +23,8 @@ var kinds = map[product.Kind]bool{
 	product.CavityTray: true, product.StopEnd: true, product.Weep: true, product.DPC: true, product.CavityCloser: true,
 	product.Insulation: true, product.Cement: true, product.Lime: true, product.Sand: true, product.WallPlate: true,
 	product.RestraintStrap: true, product.HoldingDownStrap: true, product.StarterKit: true, product.JointFiller: true,
+	product.ReadyMortar: true, product.DryMortar: true, product.SiloMortar: true, product.ThinMortar: true,
+	product.Pigment: true, product.Plasticiser: true,
 }
 
 func (c *checker) loads(at string, loads []lift.Load) {
@@ -99,9 +101,9 @@ func (c *checker) line(at string, l *lift.Line, seen map[string]bool, as map[str
 		c.Add(at+"/kind", "choice", "is "+strconv.Quote(l.Kind)+"; give the product's kind, such as brick, block, lintel or sand")
 	}
 	switch l.Unit {
-	case "each", "m", "m2", "kg":
+	case "each", "m", "m2", "l", "kg":
 	default:
-		c.Add(at+"/unit", "choice", "is "+strconv.Quote(l.Unit)+"; use one of each, m, m2, kg")
+		c.Add(at+"/unit", "choice", "is "+strconv.Quote(l.Unit)+"; use one of each, m, m2, l, kg")
 	}
 	if l.Required == lift.NotGiven {
 		c.Add(at+"/required", "required", "is missing; give 0 to "+mostRequired.String())

@@ -49,7 +49,7 @@ type Drop struct {
 // by the unit out of packs that are split.
 type DropLine struct {
 	Product  string           `json:"product"`
-	Unit     string           `json:"unit"` // each, m, m2, kg
+	Unit     string           `json:"unit"` // each, m, m2, l, kg
 	Packs    int              `json:"packs"`
 	Quantity measure.Quantity `json:"quantity"`
 	Mass     measure.Mass     `json:"mass_kg"`
@@ -70,7 +70,7 @@ type Hoist struct {
 // HoistLine is so much of a product on a bay.
 type HoistLine struct {
 	Product  string           `json:"product"`
-	Unit     string           `json:"unit"` // each, m, m2, kg
+	Unit     string           `json:"unit"` // each, m, m2, l, kg
 	Quantity measure.Quantity `json:"quantity"`
 }
 

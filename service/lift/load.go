@@ -23,7 +23,7 @@ type Load struct {
 type Line struct {
 	Product  string           `json:"product"`
 	Kind     string           `json:"kind"`
-	Unit     string           `json:"unit"` // each, m, m2, kg
+	Unit     string           `json:"unit"` // each, m, m2, l, kg
 	Required measure.Quantity `json:"required"`
 	Pack     measure.Quantity `json:"pack"`
 	PackMass measure.Mass     `json:"pack_kg"`

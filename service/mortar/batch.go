@@ -5,17 +5,9 @@ import (
 	"strings"
 
 	"hodman/service/measure"
+	"hodman/service/product"
 	"hodman/service/rulebook"
 )
-
-// Piece is the mortar that one piece brings with it: the bed under it and one perpend,
-// (length + perpend) x thickness x bed + height x thickness x perpend, of the piece as
-// it is laid. Its frogs are counted apart. Rounded half up to a nanolitre. It panics
-// where the sizes are far beyond a unit's (product over 9.2 m3).
-func Piece(length, height, thickness measure.Length, j Joints) measure.Volume {
-	face := (length + j.Perpend).Times(j.Bed) + height.Times(j.Perpend)
-	return face.Times(thickness)
-}
 
 // MixOf is the rulebook's mix for a designation, such as M4 or N. It is false for one it has not.
 func MixOf(designation string, book *rulebook.Book) (Mix, bool) {
@@ -31,10 +23,23 @@ func MixOf(designation string, book *rulebook.Book) (Mix, bool) {
 	}, true
 }
 
+// AiredMixOf is the mix of cement and sand that plasticiser takes the lime's place in. It is
+// false for a designation that the book has none of.
+func AiredMixOf(designation string, book *rulebook.Book) (Mix, bool) {
+	id := ruleOf(designation) + ".aired_sand"
+	if book.Rule(id) == nil {
+		return Mix{}, false
+	}
+	return Mix{Designation: designation, Cement: measure.One, Sand: book.Ratio(id)}, true
+}
+
 func ruleOf(designation string) string { return "mortar." + strings.ToLower(designation) }
 
-// String is the mix in parts of cement : lime : sand.
+// String is the mix in parts of cement : lime : sand, or of cement : sand.
 func (m Mix) String() string {
+	if m.Lime == 0 {
+		return m.Cement.String() + " : " + m.Sand.String()
+	}
 	return m.Cement.String() + " : " + m.Lime.String() + " : " + m.Sand.String()
 }
 
@@ -67,25 +72,50 @@ func massOf(wet measure.Volume, part, parts, factor, density measure.Ratio) meas
 	return measure.Mass(n.Int64())
 }
 
-// NewBatch makes the mortar of one designation: joints as [Piece] sums them, the frogs
-// of the units laid, of which the rulebook's part is filled, and waste on both, half up
-// to a nanolitre. Volumes are not negative. It panics where the book has no such mix:
-// a schedule is checked before.
-func NewBatch(designation string, joints, frogs measure.Volume, waste measure.Ratio, book *rulebook.Book) Batch {
-	mix, ok := MixOf(designation, book)
-	if !ok {
-		panic("mortar: rulebook " + book.ID() + " has no mix " + designation)
+// NewBatch makes the mortar of one designation: what it fills, waste on all of it, half up
+// to a nanolitre, and every way to buy it. Volumes are not negative. It panics where
+// the book has no such mix: a schedule is checked before.
+func NewBatch(f *Fill, s Supply, cat *product.Catalogue, book *rulebook.Book) Batch {
+	b := Batch{Designation: f.Designation, Joints: f.Joints, Collars: f.Collars, Frogs: f.Frogs, Ways: make([]Way, 0, len(Supplies))}
+	m := maker{fill: f, supply: s, cat: cat, book: book}
+	if f.Designation == ThinLayer {
+		b.Mix = "powder and water"
+		b.Ways = append(b.Ways, m.thin())
+	} else {
+		b.Mix = m.mix().String()
+		b.Ways = append(b.Ways, m.siteMix(), m.ready(), m.dry(BaggedDry), m.dry(Silo))
 	}
-	b := Batch{Designation: designation, Joints: joints, Mix: mix.String()}
-	prefix := ruleOf(designation)
-	if frogs > 0 {
-		b.Frogs = measure.Volume(book.Ratio("mortar.frogs").HalfUpOf(int64(frogs)))
-		b.Rules = append(b.Rules, "mortar.frogs")
+	for i := range b.Ways {
+		if w := &b.Ways[i]; len(b.Ways) == 1 || w.Supply == s.Way {
+			w.Chosen = true
+			b.take(w)
+		}
 	}
-	b.Waste = measure.Volume(waste.HalfUpOf(int64(b.Joints + b.Frogs)))
-	b.Total = b.Joints + b.Frogs + b.Waste
-	b.Cement, b.Lime, b.Sand = mix.Dry(b.Total, book)
-	b.Rules = append(b.Rules, "mortar.waste", "mortar.dry_to_wet", prefix+".lime", prefix+".sand",
-		"mortar.cement_density", "mortar.lime_density", "mortar.sand_density")
+	b.Rules = append(b.Rules, f.Rules...)
+	for i := range b.Ways {
+		if b.Ways[i].Chosen {
+			b.Rules = append(b.Rules, b.Ways[i].Rules...)
+		}
+	}
 	return b
+}
+
+// take makes the way that is chosen the batch's own.
+func (b *Batch) take(w *Way) {
+	b.Supply, b.Waste, b.Total = w.Supply, w.Waste, w.Total
+	for i := range w.Goods {
+		g := &w.Goods[i]
+		switch g.Kind {
+		case product.Cement:
+			b.Cement = measure.Mass(g.Required)
+		case product.Lime:
+			b.Lime = measure.Mass(g.Required)
+		case product.Sand:
+			b.Sand = measure.Mass(g.Required)
+		case product.Pigment:
+			b.Pigment = measure.Mass(g.Required)
+		case product.Plasticiser:
+			b.Plasticiser = g.Required
+		}
+	}
 }

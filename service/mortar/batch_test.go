@@ -8,6 +8,7 @@ import (
 
 	"hodman/service/measure"
 	"hodman/service/mortar"
+	"hodman/service/product"
 	"hodman/service/rulebook"
 )
 
@@ -17,6 +18,11 @@ const (
 	// mm3 is a microlitre.
 	mm3 = measure.Litre / 1_000_000
 )
+
+// wasting is a site mix with so much waste.
+func wasting(waste measure.Ratio) mortar.Supply {
+	return mortar.Supply{Way: mortar.SiteMix, Waste: &waste}
+}
 
 var ten = mortar.Joints{Bed: 10 * mm, Perpend: 10 * mm}
 
@@ -124,9 +130,11 @@ func TestDryOfPlainMixes(t *testing.T) {
 func TestBatch(t *testing.T) {
 	// A thousand frogged bricks: 297.25 l in the joints, 100 l in the frogs, 10 % of 397.25 l
 	// on top: 436.975 l. M4: x 239.4 = 104.611815 kg; x 99.75 = 43.58825625; x 1496.25 = 653.82384375
-	got := mortar.NewBatch("M4", 1000*297_250*mm3, 100*measure.Litre, measure.One/10, rulebook.GB())
+	fill := mortar.Fill{Designation: "M4", Joints: 1000 * 297_250 * mm3, Frogs: 100 * measure.Litre, Rules: []string{"mortar.frogs"}}
+	got := mortar.NewBatch(&fill, wasting(measure.One/10), product.Demo(), rulebook.GB())
+	got.Ways = nil // see way_test.go
 	want := mortar.Batch{
-		Designation: "M4", Mix: "1 : 1 : 6",
+		Designation: "M4", Supply: mortar.SiteMix, Mix: "1 : 1 : 6",
 		Joints: 297_250_000 * mm3, Frogs: 100_000_000 * mm3, Waste: 39_725_000 * mm3, Total: 436_975_000 * mm3,
 		Cement: 104_612, Lime: 43_589, Sand: 653_824,
 		Rules: []string{"mortar.frogs", "mortar.waste", "mortar.dry_to_wet", "mortar.m4.lime", "mortar.m4.sand",
@@ -140,7 +148,7 @@ func TestBatch(t *testing.T) {
 			t.Errorf("no rule %s", id)
 		}
 	}
-	if none := mortar.NewBatch("M12", 0, 0, 0, rulebook.GB()); none.Total != 0 || none.Cement != 0 || none.Sand != 0 {
+	if none := mortar.NewBatch(&mortar.Fill{Designation: "M12"}, wasting(0), product.Demo(), rulebook.GB()); none.Total != 0 || none.Cement != 0 || none.Sand != 0 {
 		t.Errorf("mortar of nothing: %+v", none)
 	}
 }
@@ -153,11 +161,13 @@ func TestBatchProperties(t *testing.T) {
 		joints, frogs := measure.Volume(volume.Draw(t, "joints")), measure.Volume(volume.Draw(t, "frogs"))
 		waste := measure.Ratio(rapid.Int64Range(0, int64(measure.One)).Draw(t, "waste"))
 		name := rapid.SampledFrom([]string{"M2", "M4", "M6", "M12"}).Draw(t, "mix")
-		b := mortar.NewBatch(name, joints, frogs, waste, rulebook.GB())
+		fill := mortar.Fill{Designation: name, Joints: joints, Frogs: frogs}
+		b := mortar.NewBatch(&fill, wasting(waste), product.Demo(), rulebook.GB())
 		if b.Total != b.Joints+b.Frogs+b.Waste || b.Waste < 0 || b.Waste > b.Joints+b.Frogs {
 			t.Fatalf("%+v does not add up", b)
 		}
-		more := mortar.NewBatch(name, joints+measure.Litre, frogs, waste, rulebook.GB())
+		fill.Joints += measure.Litre
+		more := mortar.NewBatch(&fill, wasting(waste), product.Demo(), rulebook.GB())
 		if more.Cement <= b.Cement || more.Lime <= b.Lime || more.Sand <= b.Sand {
 			t.Fatalf("a litre more takes less: %+v, %+v", b, more)
 		}

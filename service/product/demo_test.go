@@ -24,7 +24,8 @@ func TestDemoHasEveryKindWithMassPackAndPrice(t *testing.T) {
 		product.Brick, product.Block, product.CoursingUnit, product.Lintel, product.WallTie, product.CavityTray,
 		product.StopEnd, product.Weep, product.DPC, product.CavityCloser, product.Insulation, product.Cement,
 		product.Lime, product.Sand, product.WallPlate, product.RestraintStrap, product.HoldingDownStrap,
-		product.StarterKit, product.JointFiller,
+		product.StarterKit, product.JointFiller, product.ReadyMortar, product.DryMortar, product.SiloMortar,
+		product.ThinMortar, product.Pigment, product.Plasticiser,
 	} {
 		if len(demo.OfKind(k)) == 0 {
 			t.Errorf("no %s", k)

@@ -27,6 +27,12 @@ const (
 	HoldingDownStrap Kind = "holding_down_strap" // vertical
 	StarterKit       Kind = "starter_kit"        // to an abutment: Length is the height it serves
 	JointFiller      Kind = "joint_filler"       // to a movement joint: Length of a piece
+	ReadyMortar      Kind = "ready_mortar"       // wet, a tub: Volume, Mortar
+	DryMortar        Kind = "dry_mortar"         // dry, a bag: Mass, Mortar
+	SiloMortar       Kind = "silo_mortar"        // dry, a step of a delivery: Mass, Mortar
+	ThinMortar       Kind = "thin_mortar"        // for thin beds, a bag: Mass
+	Pigment          Kind = "pigment"            // a bag: Mass
+	Plasticiser      Kind = "plasticiser"        // a can: Volume
 )
 
 // Family is the make of a lintel.
@@ -53,8 +59,14 @@ type Product struct {
 	Pack int `json:"pack"`
 	// Loose says that a pack may be split.
 	Loose bool `json:"loose"`
-	// Frog is the mortar that frogs or perforations of one unit take up as laid.
+	// Frog is the mortar that the frogs of one unit take up where they are filled.
 	Frog measure.Volume `json:"frog_m3,omitzero"`
+	// Perforations is what they hold in one unit; the rulebook says how much of it mortar enters.
+	Perforations measure.Volume `json:"perforations_m3,omitzero"`
+	// Volume is what one tub or can holds.
+	Volume measure.Volume `json:"volume_m3,omitzero"`
+	// Mortar is the designation that mortar made at a works meets.
+	Mortar string `json:"mortar,omitzero"`
 	// CavityMin and CavityMax are the cavity widths that a lintel, tie or closer suits.
 	CavityMin measure.Length `json:"cavity_min_mm,omitzero"`
 	CavityMax measure.Length `json:"cavity_max_mm,omitzero"`
@@ -67,6 +79,21 @@ type Product struct {
 
 // PackMass is what one pack weighs.
 func (p *Product) PackMass() measure.Mass { return measure.Mass(p.Pack) * p.Mass }
+
+// Holds is what one pack holds in a unit that it is counted in: each, m, l, kg. A
+// volume that is no whole millilitre is rounded down.
+func (p *Product) Holds(unit string) measure.Quantity {
+	n := measure.Quantity(p.Pack)
+	switch unit {
+	case "m":
+		return n * measure.Metres(p.Length)
+	case "l":
+		return n * measure.Quantity(p.Volume*measure.Volume(measure.Whole)/measure.Litre)
+	case "kg":
+		return n * measure.Quantity(p.Mass)
+	}
+	return n * measure.Whole
+}
 
 // Laid tells the kinds that are laid in courses.
 func (k Kind) Laid() bool { return k == Brick || k == Block || k == CoursingUnit }

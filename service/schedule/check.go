@@ -23,6 +23,7 @@ func (s *Schedule) Check(cat *product.Catalogue) finding.Faults {
 	c.text("", "reference", s.Reference, MaxReference)
 	c.rulebook(s.Rulebook)
 	c.optionalChoice("", "cut_reuse", s.CutReuse, "best", "none")
+	c.mortarSupply(s)
 	c.length("", "clear_allowance_mm", s.ClearAllowance, allowance)
 	if s.DPCLevel != nil {
 		c.length("", "dpc_mm", *s.DPCLevel, level)

@@ -60,6 +60,12 @@ const spoiled = `
 /wall_types/1/single/unit/pack    0                     /wall_types/1/single/unit/pack range
 /wall_types/1/single/unit/length_mm -440                /wall_types/1/single/unit/length_mm range
 /wall_types/1/single/unit/kind    "slab"                /wall_types/1/single/unit/kind choice
+/wall_types/1/single/unit/frog_m3 -0.001                /wall_types/1/single/unit/frog_m3 range
+/wall_types/1/single/unit/frog_m3 0.0133                /wall_types/1/single/unit/frog_m3 inconsistent
+/wall_types/1/single/unit/perforations_m3 0.0133        /wall_types/1/single/unit/perforations_m3 inconsistent
+/wall_types/0/outer/laid_frog     "side"                /wall_types/0/outer/laid_frog choice
+/wall_types/0/outer/pigment       1.5                   /wall_types/0/outer/pigment range
+/wall_types/0/outer/pigment       0.2                   /wall_types/0/outer/pigment inconsistent
 /walls                            []                    /walls items
 /walls/1/ref                      "A"                   /walls/1/ref duplicate
 /walls/0/ref                      "A\u0000"             /walls/0/ref pattern
@@ -101,7 +107,28 @@ const spoiled = `
 /allowances                       {"brick": 1.5}        /allowances/brick range
 /clear_allowance_mm               51                    /clear_allowance_mm range
 /cut_reuse                        "some"                /cut_reuse choice
+/mortar_supply                    "buckets"             /mortar_supply choice
 `
+
+// Plasticiser goes into a site mix, and into mixes that the rulebook has.
+func TestPlasticiserHasItsPlace(t *testing.T) {
+	for _, c := range [][3]string{{"gb", "site_mix", ""}, {"gb", "silo", "inconsistent"}, {"us", "site_mix", "not_supported"}} {
+		var codes []string
+		s := new(schedule.Schedule)
+		doc := strings.Replace(good, `"rulebook": "gb"`, `"rulebook": "`+c[0]+`", "plasticiser": true, "mortar_supply": "`+c[1]+`"`, 1)
+		if err := json.Unmarshal([]byte(doc), s); err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range s.Check(product.Demo()) {
+			if f.Pointer == "/plasticiser" {
+				codes = append(codes, f.Code)
+			}
+		}
+		if got := strings.Join(codes, " "); got != c[2] {
+			t.Errorf("plasticiser by %s, %s: %q, want %q", c[0], c[1], got, c[2])
+		}
+	}
+}
 
 func TestEverySpoiledPlaceIsNamed(t *testing.T) {
 	for _, line := range strings.Split(strings.TrimSpace(spoiled), "\n") {

@@ -26,6 +26,10 @@ type Schedule struct {
 	ClearAllowance measure.Length `json:"clear_allowance_mm,omitzero"`
 	// CutReuse says whether cuts share a unit: "best" (default) or "none".
 	CutReuse string `json:"cut_reuse,omitzero"`
+	// MortarSupply is how mortar is bought: "site_mix" (default), "ready_to_use", "bagged_dry", "silo".
+	MortarSupply string `json:"mortar_supply,omitzero"`
+	// Plasticiser says that a site mix takes it in the lime's place.
+	Plasticiser bool `json:"plasticiser,omitzero"`
 }
 
 // WallType is how a wall is made up: either Single, or Outer, Cavity and Inner.
@@ -53,6 +57,10 @@ type Leaf struct {
 	BedJoint *measure.Length `json:"bed_joint_mm,omitzero"`
 	Perpend  *measure.Length `json:"perpend_mm,omitzero"`
 	Mortar   string          `json:"mortar,omitzero"`
+	// Pigment is its part of the cement's mass in the leaf's mortar.
+	Pigment measure.Ratio `json:"pigment,omitzero"`
+	// LaidFrog is how units with a frog are laid: "up" (default), "down".
+	LaidFrog string `json:"laid_frog,omitzero"`
 }
 
 // Backing is a product by code or a unit in line.
@@ -69,6 +77,9 @@ type Unit struct {
 	Height    measure.Length `json:"height_mm"`
 	Mass      measure.Mass   `json:"mass_kg"`
 	Pack      *int           `json:"pack,omitzero"` // default 1
+	// Frog and Perforations are what they hold in one unit.
+	Frog         measure.Volume `json:"frog_m3,omitzero"`
+	Perforations measure.Volume `json:"perforations_m3,omitzero"`
 }
 
 // Cavity is the gap between the leaves, masonry face to masonry face.

@@ -78,6 +78,8 @@ func (c *checker) leaf(prefix, name string, l *Leaf) {
 	bonded := c.optionalChoice(prefix, "bond", l.Bond, bonds...)
 	bonded = c.optionalChoice(prefix, "laid", l.Laid, "on_bed", "flat") && bonded
 	c.mortar(prefix, l.Mortar)
+	c.optionalChoice(prefix, "laid_frog", l.LaidFrog, "up", "down")
+	c.pigment(prefix, l.Pigment)
 	if l.BedJoint != nil {
 		c.length(prefix, "bed_joint_mm", *l.BedJoint, joint)
 	}
@@ -126,6 +128,7 @@ func (c *checker) unit(prefix string, u *Unit) {
 	if u.Mass < leastMass || u.Mass > mostMass {
 		c.add(prefix, "mass_kg", "range", "is "+u.Mass.String()+" kg; give a mass from "+leastMass.String()+" to "+mostMass.String()+" kg")
 	}
+	c.hollow(prefix, u)
 	if u.Pack != nil && (*u.Pack < 1 || *u.Pack > mostPack) {
 		c.add(prefix, "pack", "range", "is "+strconv.Itoa(*u.Pack)+"; give 1 to "+strconv.Itoa(mostPack))
 	}
@@ -144,6 +147,8 @@ type Made struct {
 	HeadersEvery int    // English garden wall: one course of headers in so many
 	Bed, Perpend measure.Length
 	Mortar       string
+	Pigment      measure.Ratio // of the cement's mass
+	FrogDown     bool
 	// Back is how far the leaf's own outer face stands behind the wall's outer face.
 	Back measure.Length
 }
@@ -161,7 +166,7 @@ func (t *WallType) Leaves(cat *product.Catalogue, book *rulebook.Book) []Made {
 
 func (t *WallType) make(name string, l *Leaf, back measure.Length, cat *product.Catalogue, book *rulebook.Book) Made {
 	m := Made{Name: name, Back: back, Bed: book.Length("joint.bed"), Perpend: book.Length("joint.perpend"), Mortar: book.Mortar,
-		Bond: cmp.Or(l.Bond, bonds[0]), HeadersEvery: l.HeadersEvery}
+		Bond: cmp.Or(l.Bond, bonds[0]), HeadersEvery: l.HeadersEvery, Pigment: l.Pigment, FrogDown: l.LaidFrog == "down"}
 	m.Unit = l.asLaid(unitOf(l.Product, l.Unit, cat))
 	m.Backing = m.Unit
 	if l.Backing != nil {
@@ -228,6 +233,6 @@ func (u *Unit) product() *product.Product {
 		Code: u.Kind + "-" + size + "-" + u.Mass.String() + "kg",
 		Name: u.Kind + " " + size + " mm",
 		Kind: product.Kind(u.Kind), Length: u.Length, Thickness: u.Thickness, Height: u.Height,
-		Mass: u.Mass, Pack: pack, Loose: pack == 1,
+		Mass: u.Mass, Pack: pack, Loose: pack == 1, Frog: u.Frog, Perforations: u.Perforations,
 	}
 }

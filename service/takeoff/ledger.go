@@ -24,6 +24,7 @@ type entry struct {
 	lifts   []measure.Quantity // required, lift by lift
 	sums    []string           // up to mostSums
 	counted int                // of all sums
+	least   measure.Quantity   // that is brought at once; nought: a pack
 }
 
 // mostSums is how many sums one line shows; where there are more, they stand under
@@ -38,21 +39,9 @@ func (l *ledger) of(p *product.Product, unit string, lifts int) *entry {
 		}
 	}
 	e := &entry{product: p, lifts: make([]measure.Quantity, lifts)}
-	e.line = Line{Product: p.Code, Name: p.Name, Kind: string(p.Kind), Unit: unit, Pack: packOf(p, unit), Rules: make([]string, 0, 8)}
+	e.line = Line{Product: p.Code, Name: p.Name, Kind: string(p.Kind), Unit: unit, Pack: p.Holds(unit), Rules: make([]string, 0, 8)}
 	l.entries = append(l.entries, e)
 	return e
-}
-
-// packOf is what one pack holds in the unit that is counted in.
-func packOf(p *product.Product, unit string) measure.Quantity {
-	n := measure.Quantity(p.Pack)
-	switch unit {
-	case "m":
-		return n * measure.Metres(p.Length)
-	case "kg":
-		return n * measure.Quantity(p.Mass)
-	}
-	return n * measure.Whole
 }
 
 // rule notes a rule once.
@@ -126,7 +115,7 @@ func (e *entry) close() Line {
 	if e.product.Loose && n.Unit == "each" {
 		step = measure.Whole
 	}
-	n.Order = measure.Quantity(measure.CeilDiv(int64(n.Required), int64(step))) * step
+	n.Order = measure.Quantity(measure.CeilDiv(int64(max(n.Required, e.least)), int64(step))) * step
 	n.Packs = int(n.Order / n.Pack)
 	n.Surplus = n.Order - n.Required
 	n.Mass = e.mass(n.Order)
@@ -148,7 +137,8 @@ func (e *entry) mass(q measure.Quantity) measure.Mass {
 
 // kinds in the order that a clerk reads them.
 var kinds = []product.Kind{
-	product.Brick, product.Block, product.CoursingUnit, product.Cement, product.Lime, product.Sand, product.Lintel,
+	product.Brick, product.Block, product.CoursingUnit, product.Cement, product.Lime, product.Sand,
+	product.ReadyMortar, product.DryMortar, product.SiloMortar, product.ThinMortar, product.Pigment, product.Plasticiser, product.Lintel,
 	product.WallTie, product.CavityTray, product.StopEnd, product.Weep, product.DPC, product.CavityCloser,
 	product.Insulation, product.StarterKit, product.JointFiller, product.WallPlate, product.HoldingDownStrap, product.RestraintStrap,
 }

@@ -8,7 +8,6 @@ import (
 	"hodman/service/binpack"
 	"hodman/service/bond"
 	"hodman/service/measure"
-	"hodman/service/mortar"
 	"hodman/service/product"
 	"hodman/service/schedule"
 )
@@ -29,13 +28,6 @@ type unitLift struct {
 	cutLength, closerWidth       int64 // of the cuts and closers that may share a unit
 }
 
-// mix gathers the mortar of one designation, lift by lift.
-type mix struct {
-	designation string
-	joints      []measure.Volume
-	frogs       []measure.Volume
-}
-
 func (j *job) unitsOf(p *product.Product) *units {
 	for _, u := range j.units {
 		if u.product.Code == p.Code {
@@ -45,18 +37,6 @@ func (j *job) unitsOf(p *product.Product) *units {
 	u := &units{product: p, lifts: make([]unitLift, len(j.levels.Tops))}
 	j.units = append(j.units, u)
 	return u
-}
-
-func (j *job) mixOf(designation string) *mix {
-	for _, m := range j.mixes {
-		if m.designation == designation {
-			return m
-		}
-	}
-	n := len(j.levels.Tops)
-	m := &mix{designation: designation, joints: make([]measure.Volume, n), frogs: make([]measure.Volume, n)}
-	j.mixes = append(j.mixes, m)
-	return m
 }
 
 // tally adds one leaf as laid to its product, its mortar and the answer.
@@ -71,17 +51,19 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	leaf.Gross, leaf.Openings = grossArea(made, w), openingsArea(w)
 	leaf.Net = leaf.Gross - leaf.Openings
 
-	m := j.mixOf(made.Mortar)
+	m := j.mixOf(made)
 	var of [2]*units
+	var frogs [2]measure.Volume
 	for i, p := range laid.Units {
 		of[i] = j.unitsOf(p)
+		frogs[i] = m.taken(p, made, j.book)
 	}
 	of[0].area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
 	for b := range laid.Bands {
 		band := &laid.Bands[b]
-		each := bandMortar(band, made)
+		joints, collars := bandMortar(band, made)
 		leaf.count(band)
-		leaf.Mortar += each * measure.Volume(band.Count)
+		leaf.Mortar += (joints + collars) * measure.Volume(band.Count)
 		done := 0
 		for i, top := range j.levels.Tops {
 			upTo := band.UpTo(top - w.Base)
@@ -93,9 +75,10 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 					s := &band.Strips[k]
 					u := of[s.Unit]
 					u.add(i, s, n)
-					m.frogs[i] += u.product.Frog * measure.Volume(n*s.Count)
+					m.frogs[i] += frogs[s.Unit] * measure.Volume(n*s.Count)
 				}
-				m.joints[i] += each * measure.Volume(n)
+				m.joints[i] += joints * measure.Volume(n)
+				m.collars[i] += collars * measure.Volume(n)
 			}
 			done = upTo
 		}
@@ -133,17 +116,6 @@ func addItem(list []binpack.Item, size int64, n int) []binpack.Item {
 		return list
 	}
 	return slices.Insert(list, at, binpack.Item{Size: size, Count: n})
-}
-
-// bandMortar is the mortar of one course of a band.
-func bandMortar(b *bond.Band, m *schedule.Made) measure.Volume {
-	j := mortar.Joints{Bed: m.Bed, Perpend: m.Perpend}
-	v := measure.Volume(0)
-	for i := range b.Strips {
-		s := &b.Strips[i]
-		v += mortar.Piece(s.Length, s.Height, s.Depth, j) * measure.Volume(s.Count)
-	}
-	return v
 }
 
 // count adds a band's courses to the leaf's own list of pieces.

@@ -8,7 +8,6 @@ import (
 	"hodman/service/finding"
 	"hodman/service/lift"
 	"hodman/service/measure"
-	"hodman/service/mortar"
 	"hodman/service/product"
 	"hodman/service/schedule"
 )
@@ -101,53 +100,6 @@ func orRule(given *measure.Ratio, rule measure.Ratio) measure.Ratio {
 		return *given
 	}
 	return rule
-}
-
-// countMortar turns joints and frogs into dry materials, mix by mix, and the
-// materials into bags.
-func (j *job) countMortar() {
-	j.out.Mortar = []mortar.Batch{}
-	waste := orRule(j.schedule.Allowances.Mortar, j.book.Ratio("mortar.waste"))
-	for _, m := range j.mixes {
-		var joints, frogs measure.Volume
-		weights := make([]int64, len(m.joints))
-		for i := range m.joints {
-			joints += m.joints[i]
-			frogs += m.frogs[i]
-			weights[i] = int64((m.joints[i] + m.frogs[i]) / 1_000_000)
-		}
-		b := mortar.NewBatch(m.designation, joints, frogs, waste, j.book)
-		j.out.Mortar = append(j.out.Mortar, b)
-		for _, dry := range []struct {
-			kind product.Kind
-			mass measure.Mass
-		}{{product.Cement, b.Cement}, {product.Lime, b.Lime}, {product.Sand, b.Sand}} {
-			j.dry(&b, dry.kind, dry.mass, weights)
-		}
-	}
-}
-
-func (j *job) dry(b *mortar.Batch, kind product.Kind, mass measure.Mass, weights []int64) {
-	if mass == 0 {
-		return
-	}
-	sold := j.cat.OfKind(kind)
-	if len(sold) == 0 {
-		j.note(finding.Check, "product.none_suits", "/wall_types", "catalogue "+j.cat.ID()+" has no "+string(kind)+": "+mass.String()+" kg for mortar "+b.Designation+" are not in the lines", "buy it elsewhere, or add the product", "")
-		return
-	}
-	e := j.ledger.of(sold[0], "kg", len(weights))
-	for i, part := range lift.Share(int64(mass), weights) {
-		e.lifts[i] += measure.Quantity(part)
-	}
-	e.line.Net += measure.Quantity(mass)
-	e.rule(b.Rules...)
-	e.sum("mortar " + b.Designation + " (" + b.Mix + "), " + cubicMetres(b.Total) + " m3 with waste: " + mass.String() + " kg")
-}
-
-func cubicMetres(v measure.Volume) string {
-	litres := measure.Quantity(measure.HalfUpDiv(int64(v), int64(measure.Litre)))
-	return litres.String()
 }
 
 // countAncillaries counts what is built in with the masonry.

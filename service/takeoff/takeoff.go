@@ -33,7 +33,7 @@ type Line struct {
 	Product   string           `json:"product"`
 	Name      string           `json:"name"`
 	Kind      string           `json:"kind"`
-	Unit      string           `json:"unit"` // each, m, m2, kg
+	Unit      string           `json:"unit"` // each, m, m2, l, kg
 	Laid      int              `json:"laid"`
 	Whole     int              `json:"whole"`
 	CutPieces int              `json:"cut_pieces"`
