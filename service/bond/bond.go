@@ -56,6 +56,8 @@ type Laying struct {
 	Growth  measure.Length // what each bed grows where the remainder is no more than a bed
 	// OwnsLeft and OwnsRight: the wall owns that corner in odd courses.
 	OwnsLeft, OwnsRight bool
+	Way                 Way
+	Perpend             measure.Length // that of the leaf, or the way's own
 	Bands               []Band
 	Broken              []Broken
 }
@@ -110,12 +112,14 @@ type layer struct {
 	left    end
 	right   end
 	pattern patterns
-	full    int     // courses under the height line
-	spans   []hole  // openings and gaps by left side
-	rows    []int   // first courses of bands, rising
-	top     int     // courses in all, with the closing or raking ones
-	shaped  bool    // the top is not level
-	uneven  bool    // odd and even courses stop at other places
+	full    int    // courses under the height line
+	spans   []hole // openings and gaps by left side
+	rows    []int  // first courses of bands, rising
+	top     int    // courses in all, with the closing or raking ones
+	shaped  bool   // the top is not level
+	uneven  bool   // odd and even courses stop at other places
+	way     Way
+	piers   []pier  // each set out by itself; empty: the run is set out as one
 	out     *Laying // nil: only count
 	cuts    int     // cut pieces
 	pieces  int
@@ -163,15 +167,20 @@ func (h *hole) in(n int, odd bool) bool {
 
 func newLayer(run Run, rules Rules) *layer {
 	l := new(layer)
-	l.set(run, rules)
+	l.set(run, rules, Way{})
 	return l
 }
 
-func (l *layer) set(run Run, rules Rules) {
+func (l *layer) set(run Run, rules Rules, way Way) {
+	if way.Perpend != 0 {
+		leaf := *run.Leaf
+		leaf.Perpend = way.Perpend
+		run.Leaf = &leaf
+	}
 	m, w := run.Leaf, run.Wall
-	*l = layer{run: run, rules: rules, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
+	*l = layer{run: run, rules: rules, way: way, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
 	l.left, l.right = endOf(m, w.Left), endOf(m, w.Right)
-	l.pattern = patternsOf(m, rules, &l.left, &l.right)
+	l.pattern = patternsOf(m, rules, &l.left, &l.right, way.FromRight)
 	l.shaped = w.Highest() > w.Height
 	if l.shaped {
 		// The last course is the last whose unit's underside is below the top.
@@ -189,6 +198,7 @@ func (l *layer) set(run Run, rules Rules) {
 		l.pattern.cycle *= 2
 	}
 	l.findRows()
+	l.setPiers()
 }
 
 // findRows lists the courses at which something changes.

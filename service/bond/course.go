@@ -11,9 +11,10 @@ type layingCourse struct {
 	square [2]measure.Length // between these the wall's top is above the units
 	// returns are how many ends of the part being laid are corners; part of a course's
 	// height being laid is splitting.
-	returns   int
-	splitting bool
-	any       bool
+	returns             int
+	splitting           bool
+	ownsLeft, ownsRight bool
+	any                 bool
 }
 
 // course lays course n once for count courses; ownsLeft and ownsRight are of this course.
@@ -21,7 +22,8 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	start, end := l.left.at(ownsLeft), l.run.Wall.Length-l.right.at(ownsRight)
 	c := layingCourse{layer: l, square: [2]measure.Length{start, end}}
 	c.Band = Band{First: n, Count: count, Step: step, Foot: l.foot(n), Head: l.head(n), Rise: measure.Length(step) * l.gauge}
-	c.set(ownsLeft, ownsRight)
+	c.ownsLeft, c.ownsRight = ownsLeft, ownsRight
+	c.set()
 	l.strips = l.strips[:0]
 	from, to := start, end
 	if l.left.thick && ownsLeft {
@@ -41,11 +43,11 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 		if !o.in(n, l.odd(n)) {
 			continue
 		}
-		c.part(at, min(o.From, to), from, to, start, end, ownsLeft, ownsRight)
+		c.part(at, min(o.From, to), from, to, start, end)
 		c.left(max(o.From, from), min(o.To, to), &o.Gap)
 		at = max(at, o.To)
 	}
-	c.part(at, to, from, to, start, end, ownsLeft, ownsRight)
+	c.part(at, to, from, to, start, end)
 	if l.out != nil && c.any {
 		c.Strips = l.keep()
 		l.out.Bands = append(l.out.Bands, c.Band)
@@ -53,16 +55,16 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 }
 
 // set chooses the course of the bond and where it is set out from.
-func (c *layingCourse) set(ownsLeft, ownsRight bool) {
+func (c *layingCourse) set() {
 	l := c.layer
 	p, length := &l.pattern, l.run.Wall.Length
-	owns := ownsLeft
+	owns := c.ownsLeft
 	if p.fromEnd {
-		owns = ownsRight
+		owns = c.ownsRight
 	}
 	first := owns
 	if !p.corner {
-		first = l.odd(c.First)
+		first = l.odd(c.First) != l.way.Half
 	}
 	c.course = p.of(c.First+l.run.Lowest, first)
 	switch {
@@ -80,14 +82,14 @@ func (c *layingCourse) set(ownsLeft, ownsRight bool) {
 // part lays what of a course stands between from and to: at the ends of the run,
 // from runFrom to runTo, a half brick that runs through a corner, else the body, which
 // stands between start and end.
-func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length, ownsLeft, ownsRight bool) {
+func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length) {
 	l := c.layer
 	quoinLeft, quoinRight := true, true
 	c.returns = 0
 	if from == runFrom {
 		c.returns += corners(&l.left)
-		quoinLeft = l.left.quoin(ownsLeft)
-		if l.left.thick && ownsLeft && from < start {
+		quoinLeft = l.left.quoin(c.ownsLeft)
+		if l.left.thick && c.ownsLeft && from < start {
 			_, flush := c.flush(start-l.perpend, &l.left)
 			flush = min(flush, to)
 			c.through(from, flush, &l.left)
@@ -97,8 +99,8 @@ func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length,
 	}
 	if to == runTo {
 		c.returns += corners(&l.right)
-		quoinRight = l.right.quoin(ownsRight)
-		if l.right.thick && ownsRight && to > end {
+		quoinRight = l.right.quoin(c.ownsRight)
+		if l.right.thick && c.ownsRight && to > end {
 			flush, _ := c.flush(end+l.perpend, &l.right)
 			flush = max(flush, from)
 			c.through(flush, to, &l.right)
@@ -173,8 +175,53 @@ func (c *layingCourse) through(from, to measure.Length, e *end) {
 	}
 }
 
-// stretch lays units between from and to, through the thickness of the leaf.
+// stretch lays units between from and to: of one rhythm, or of each pier's own with
+// broken bond where two meet under or over an opening.
 func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bool) {
+	l := c.layer
+	if len(l.piers) == 0 {
+		c.rhythm(from, to, quoinLeft, quoinRight)
+		return
+	}
+	course, origin := c.course, c.origin
+	at := from
+	for i := range l.piers {
+		p := &l.piers[i]
+		if p.middle <= at {
+			continue
+		}
+		c.course, c.origin = course, origin
+		p.set(c)
+		end := min(to, p.middle)
+		if end < to {
+			end = c.lastWhole(at, end)
+		}
+		c.rhythm(at, end, quoinLeft && at == from, quoinRight && end == to)
+		if end == to {
+			break
+		}
+		at = end + l.perpend
+	}
+	c.course, c.origin = course, origin
+}
+
+// lastWhole is where the last whole place of the face between from and to ends; to where there is none.
+func (c *layingCourse) lastWhole(from, to measure.Length) measure.Length {
+	face := &c.course.face
+	origin := c.origin + face.phase
+	_, last := face.within(origin, from, to)
+	x, cell := face.cell(origin, last)
+	if x+cell.length > to {
+		x, cell = face.cell(origin, last-1)
+	}
+	if end := x + cell.length; end > from {
+		return end
+	}
+	return to
+}
+
+// rhythm lays units between from and to, through the thickness of the leaf.
+func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight bool) {
 	l := c.layer
 	face := &c.course.face
 	broken := l.fill(face, c.origin+face.phase, from, to, quoinLeft, quoinRight)

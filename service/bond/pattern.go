@@ -51,8 +51,8 @@ type patterns struct {
 }
 
 // patternsOf prepares a leaf's bond, set out from the corner where just one end is
-// one, else from the left. The schedule has been checked: the unit holds the bond.
-func patternsOf(m *schedule.Made, rules Rules, left, right *end) patterns {
+// one, else from the left, or the right if that is asked for. The schedule has been checked: the unit holds the bond.
+func patternsOf(m *schedule.Made, rules Rules, left, right *end, fromRight bool) patterns {
 	u := m.Unit
 	p := patterns{bond: m.Bond, cycle: 2, every: m.HeadersEvery, unit: u.Length, half: u.Thickness,
 		ranks: m.HalfBricks(), collar: m.Collar(),
@@ -63,6 +63,9 @@ func patternsOf(m *schedule.Made, rules Rules, left, right *end) patterns {
 		p.deep = p.half
 	}
 	p.fromEnd = right.corner && !left.corner
+	if fromRight && left.corner == right.corner {
+		p.fromEnd = true
+	}
 	p.corner = left.corner || right.corner
 	pitch := u.Length + m.Perpend
 	s := func(phase measure.Length) course { return course{face: run(phase, cell{0, u.Length, false}, pitch)} }

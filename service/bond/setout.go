@@ -14,14 +14,31 @@ import (
 // order, the wall owning its left corner in odd courses. Every run has a wall that
 // schedule.Check has passed; the answer has one laying a run.
 func SetOut(runs []Run, ring bool, rules Rules) []Laying {
+	return setOut(runs, ring, rules, nil)
+}
+
+// setOut lays each run in one of the ways given for it, the one that leaves fewest cut
+// pieces, then fewest pieces, over the whole chain; the first of those as good.
+// Without ways every run is laid as given.
+func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
 	layers := make([]layer, len(runs))
 	costs := make([][2][2]cost, len(runs)) // by whether left and right are owned in odd courses
+	picks := make([][2][2]Way, len(runs))  // the way that gives each
 	var placed [8]placed
 	for i := range runs {
-		layers[i].set(runs[i], rules)
-		layers[i].placed = placed[:0]
-		if len(runs) > 1 {
-			costs[i] = layers[i].costs()
+		l := &layers[i]
+		l.set(runs[i], rules, Way{})
+		l.placed = placed[:0]
+		if len(runs) > 1 || ways != nil {
+			costs[i] = l.costs()
+		}
+		if ways == nil {
+			continue
+		}
+		for _, way := range ways[i] {
+			other := new(layer)
+			other.set(runs[i], rules, way)
+			other.pick(other.costs(), way, &costs[i], &picks[i])
 		}
 	}
 	owns := chooseOwners(costs, ring)
@@ -30,9 +47,13 @@ func SetOut(runs []Run, ring bool, rules Rules) []Laying {
 	strips, kept := make([]Strip, 0, 16), []Strip(nil)
 	for i := range layers {
 		l := &layers[i]
+		if way := picks[i][bit(owns[i][0])][bit(owns[i][1])]; way != (Way{}) {
+			l.set(runs[i], rules, way)
+		}
 		l.out = &out[i]
 		units = append(units, l.run.Leaf.Unit, l.run.Leaf.Backing)
 		l.out.Units = units[2*i : 2*i+2 : 2*i+2]
+		l.out.Way, l.out.Perpend = l.way, l.perpend
 		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
 		l.remainder()
 		l.out.Bands = make([]Band, 0, l.bands())
@@ -40,6 +61,24 @@ func SetOut(runs []Run, ring bool, rules Rules) []Laying {
 		l.lay(owns[i][0], owns[i][1])
 	}
 	return out
+}
+
+// pick keeps the lesser cost for each choice of ownership, and the way that gives it.
+func (l *layer) pick(costs [2][2]cost, way Way, best *[2][2]cost, picks *[2][2]Way) {
+	for left := range 2 {
+		for right := range 2 {
+			if costs[left][right].less(best[left][right]) {
+				best[left][right], picks[left][right] = costs[left][right], way
+			}
+		}
+	}
+}
+
+func bit(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // bands is how many bands the rows come to: one for each course of the bond.
@@ -78,13 +117,13 @@ func (a cost) less(b cost) bool {
 func (a cost) times(n int) cost { return cost{a.cuts * n, a.pieces * n} }
 
 // costs counts the leaf under each choice of ownership in odd courses. Ends that are
-// no corners make no difference. A wall with a corner is set out from one, so that
+// no corners make no difference. A wall with a corner is set out from it, so that
 // mostly a course depends on who owns its ends and not on its number: each is laid
 // once for each way to own them.
 func (l *layer) costs() (c [2][2]cost) {
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
-		if l.pattern.cycle == 2 && !l.uneven {
+		if l.pattern.cycle == 2 && l.pattern.corner && !l.uneven {
 			odd := (next - first) / 2
 			if l.odd(first) {
 				odd = (next - first + 1) / 2

@@ -1,0 +1,217 @@
+package bond
+
+import (
+	"cmp"
+	"slices"
+
+	"hodman/service/measure"
+)
+
+// Way is how a run is set out where it is not as the bond would have it by itself.
+// The nought Way is as given.
+type Way struct {
+	Perpend   measure.Length // of the whole run; nought: the leaf's own
+	FromRight bool           // where neither end is a corner, or both are
+	Half      bool           // between free ends: start with what even courses start with
+	Piers     Piers          // broken bond under and over openings
+}
+
+// Piers says whether the piers between openings are set out each by itself.
+type Piers uint8
+
+const (
+	AsOne          Piers = iota
+	PiersFromLeft        // each from its left reveal
+	PiersFromRight       // each from its right reveal
+)
+
+// pier is the masonry between two openings, up to the middle of the one on its right.
+type pier struct {
+	from, to measure.Length // between the reveals
+	middle   measure.Length
+	own      bool // set out by itself, not from where the run is
+	right    bool // from its right reveal
+	corner   bool // from the corner at the run's other end
+}
+
+// setPiers parts the run at its openings, seen all together on plan.
+func (l *layer) setPiers() {
+	if l.way.Piers == AsOne || len(l.run.Wall.Openings) == 0 {
+		return
+	}
+	at := measure.Length(0)
+	for _, o := range l.openings() {
+		l.piers = append(l.piers, pier{from: at, to: o.from, middle: (o.from + o.to) / 2})
+		at = o.to
+	}
+	length := l.run.Wall.Length
+	l.piers = append(l.piers, pier{from: at, to: length, middle: 2*length + l.gauge})
+	l.uneven = true // piers begin alike in odd courses, whoever owns the corners
+	fromEnd, last := l.pattern.fromEnd, len(l.piers)-1
+	for i := range l.piers {
+		p := &l.piers[i]
+		p.own = i != 0 && !fromEnd || i != last && fromEnd
+		p.right = l.way.Piers == PiersFromRight
+		p.corner = l.pattern.fromRun && (i == 0 && l.left.corner || i == last && l.right.corner)
+	}
+}
+
+// reach is a part of the run that openings take up, seen on plan.
+type reach struct{ from, to measure.Length }
+
+// openings are the openings on plan, those over one another together.
+func (l *layer) openings() []reach {
+	var list []reach
+	for i := range l.run.Wall.Openings {
+		o := &l.run.Wall.Openings[i]
+		list = append(list, reach{o.Left, o.Right()})
+	}
+	slices.SortFunc(list, func(a, b reach) int { return cmp.Compare(a.from, b.from) })
+	out := list[:1]
+	for _, r := range list[1:] {
+		if last := &out[len(out)-1]; r.from <= last.to+l.perpend {
+			last.to = max(last.to, r.to)
+		} else {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// set sets a course out from the pier's own reveal, or from the corner it ends at.
+func (p *pier) set(c *layingCourse) {
+	if !p.own {
+		return
+	}
+	l := c.layer
+	b := &l.pattern
+	switch {
+	case p.corner && b.fromEnd:
+		c.origin = l.left.at(c.ownsLeft)
+		return
+	case p.corner:
+		c.origin = l.run.Wall.Length - l.right.at(c.ownsRight) + l.perpend
+		return
+	}
+	c.course = b.of(c.First+l.run.Lowest, l.odd(c.First))
+	switch {
+	case p.right && b.fromEnd:
+		c.origin = p.to
+	case p.right:
+		c.origin = p.to + l.perpend
+	case b.fromEnd:
+		c.origin = p.from - l.perpend
+	default:
+		c.origin = p.from
+	}
+	if b.fromRun && !l.odd(c.First) {
+		c.origin += (b.unit + l.perpend) / 2 // from a reveal even courses start with a half
+	}
+}
+
+// Best lays runs as [SetOut] does, each in the way that leaves fewest cut pieces,
+// then fewest pieces: set out from the other end, started with a half, with perpends
+// opened or closed within least to most, with broken bond under and over openings. Where nothing is gained a run is
+// laid as given.
+func Best(runs []Run, ring bool, rules Rules, least, most measure.Length) []Laying {
+	ways := make([][]Way, len(runs))
+	for i := range runs {
+		ways[i] = waysOf(&runs[i], least, most)
+	}
+	return setOut(runs, ring, rules, ways)
+}
+
+// waysOf are the ways to set out a run, the plainest first.
+func waysOf(r *Run, least, most measure.Length) []Way {
+	w, left, right := r.Wall, r.Wall.Left.Corner(), r.Wall.Right.Corner()
+	plain := []Way{{}}
+	if !left && !right {
+		plain = append(plain, Way{Half: true})
+	}
+	if left == right {
+		plain = append(plain, Way{FromRight: true})
+	}
+	if !left && !right {
+		plain = append(plain, Way{FromRight: true, Half: true})
+	}
+	if len(w.Openings) > 0 {
+		plain = append(plain, Way{Piers: PiersFromLeft}, Way{Piers: PiersFromRight})
+	}
+	list := slices.Clone(plain[1:])
+	for _, j := range Perpends(r, least, most) {
+		for _, way := range plain {
+			way.Perpend = j
+			list = append(list, way)
+		}
+	}
+	return list
+}
+
+// mostPerpends is how many perpends are tried besides the leaf's own.
+const mostPerpends = 6
+
+// Perpends are the joints from least to most with which the run, one of its piers or the
+// masonry up to an opening takes a whole number of half units, those nearest the leaf's own first. It
+// is none in a bond whose headers leave no room for another.
+func Perpends(r *Run, least, most measure.Length) []measure.Length {
+	m, w := r.Leaf, r.Wall
+	if m.Thickness > m.Unit.Thickness {
+		return nil
+	}
+	var list []measure.Length
+	try := func(size measure.Length) {
+		for half := int64(size) * 2 / int64(m.Unit.Length+most); half <= int64(size)*2/int64(m.Unit.Length+least)+1; half++ {
+			// size = half x (unit + j) / 2 - j
+			if half <= 2 {
+				continue
+			}
+			j := measure.Length(measure.HalfUpDiv(2*int64(size)-half*int64(m.Unit.Length), half-2))
+			j = j / tenth * tenth
+			if j >= least && j <= most && j != m.Perpend && !slices.Contains(list, j) {
+				list = append(list, j)
+			}
+		}
+	}
+	try(w.Length)
+	at := measure.Length(0)
+	l := layer{run: *r, perpend: m.Perpend}
+	if len(w.Openings) > 0 {
+		for _, o := range l.openings() {
+			try(o.from - at)
+			try(o.from)
+			at = o.to
+		}
+		try(w.Length - at)
+	}
+	slices.SortStableFunc(list, func(a, b measure.Length) int {
+		return cmp.Compare(max(a-m.Perpend, m.Perpend-a), max(b-m.Perpend, m.Perpend-b))
+	})
+	return list[:min(len(list), mostPerpends)]
+}
+
+// tenth of a millimetre is as finely as a perpend is gauged.
+const tenth = measure.Millimetre / 10
+
+// Count counts the cut pieces and all pieces of a run laid as another was: with its
+// way and its corners.
+func Count(r Run, rules Rules, as *Laying) (cuts, pieces int) {
+	var l layer
+	l.set(r, rules, as.Way)
+	l.lay(as.OwnsLeft, as.OwnsRight)
+	return l.cuts, l.pieces
+}
+
+// Count counts the cut pieces and all pieces of a laying.
+func (l *Laying) Count() (cuts, pieces int) {
+	for i := range l.Bands {
+		b := &l.Bands[i]
+		for k := range b.Strips {
+			n := b.Strips[k].Count * b.Count
+			pieces += n
+			if b.Strips[k].Cut != Whole {
+				cuts += n
+			}
+		}
+	}
+	return cuts, pieces
+}
