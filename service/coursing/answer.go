@@ -107,7 +107,8 @@ func (c *courser) met(r *Request, l *Level) Met {
 	m.Leaf = c.leaf(m.Height, *r.UnitHeight, c.bed, foot)
 	c.tell(l, &m.Leaf, *r.UnitHeight, c.bed, "")
 	if l.Kind == "plate" {
-		m.MakeUps = c.makeUps(m.Height, *r.UnitHeight, &m.Leaf, r.run(r.UnitLength, c.book))
+		run := r.run(r.UnitLength, c.book)
+		m.MakeUps = c.makeUps(m.Height, *r.UnitHeight, &m.Leaf, run, c.lowOf(run))
 	}
 	if m.Closing > 0 {
 		m.Rules = append(m.Rules, "course.closing", "course.sliver")
@@ -116,7 +117,8 @@ func (c *courser) met(r *Request, l *Level) Met {
 		bed := or(s.Bed, c.book.Length("joint.bed"))
 		second := c.leaf(m.Height, *s.UnitHeight, bed, foot)
 		if l.Kind == "plate" {
-			second.MakeUps = c.makeUps(m.Height, *s.UnitHeight, &second, r.run(s.UnitLength, c.book))
+			run := r.run(s.UnitLength, c.book)
+			second.MakeUps = c.makeUps(m.Height, *s.UnitHeight, &second, run, c.lowOf(run))
 		}
 		m.SecondLeaf = &second
 		c.tell(l, &second, *s.UnitHeight, bed, "second leaf: ")
@@ -137,7 +139,7 @@ func (c *courser) leaf(height, unit, bed, foot measure.Length) Leaf {
 	l.Offers = Suit(height, unit, bed, c.least, c.most)
 	l.Sliver = l.Closing > 0 && l.Closing < c.sliver(unit)
 	if l.Sliver {
-		l.Alternatives = c.alternatives(height, unit, &l)
+		l.Alternatives = c.alternatives(height, unit, &l, c.lowOf(0))
 	}
 	return l
 }

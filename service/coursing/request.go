@@ -194,15 +194,13 @@ func (r *Request) plate(book *rulebook.Book) (depth, bed measure.Length) {
 	return depth, bed
 }
 
-// run is how many units of a length there are in a course of the wall, cut ones counted
-// as whole: (run + perpend) / (length + perpend), rounded up. It is nought where either
-// length is not given.
+// run is how many units of a length there are in a course of the wall. It is nought
+// where either length is not given.
 func (r *Request) run(length *measure.Length, book *rulebook.Book) int {
-	if r.Run == nil || *r.Run == 0 || length == nil {
+	if r.Run == nil || length == nil {
 		return 0
 	}
-	perpend := book.Length("joint.perpend")
-	return int(measure.CeilDiv(int64(*r.Run+perpend), int64(*length+perpend)))
+	return units(*r.Run, *length, book.Length("joint.perpend"))
 }
 
 // or is what was given, or else what is meant where it is left out.

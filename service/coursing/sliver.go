@@ -28,10 +28,22 @@ type Counts struct {
 	CoursingUnits int `json:"coursing_units"`
 }
 
-// makeUps are the ways to come to a plate: whole courses at gauge where they do; else a
+// low is the coursing unit that a leaf may be made up with: its height, nought where there is
+// none, the bed it is laid on, and how many there are to a course.
+type low struct {
+	height, bed measure.Length
+	run         int
+}
+
+// lowOf is the rulebook's coursing unit, taken to be as long as the leaf's own.
+func (c *courser) lowOf(run int) low {
+	return low{c.book.Length("coursing.unit_height"), c.book.Length("joint.bed"), run}
+}
+
+// makeUps are the ways to come to a height: whole courses at gauge where they do; else a
 // course cut in height, coursing units, and all courses re-gauged, those of them that
 // can be. Each is counted for run units to a course; none are where run is nought.
-func (c *courser) makeUps(height, unit measure.Length, l *Leaf, run int) []MakeUp {
+func (c *courser) makeUps(height, unit measure.Length, l *Leaf, run int, with low) []MakeUp {
 	var out []MakeUp
 	bed := l.Gauge - unit
 	text := strconv.Itoa(l.Courses) + " courses of " + l.Gauge.String() + " mm"
@@ -42,14 +54,14 @@ func (c *courser) makeUps(height, unit measure.Length, l *Leaf, run int) []MakeU
 		out = append(out, MakeUp{Kind: "cut_course", Courses: l.Courses, Cut: l.Closing, Bed: bed, Text: text + " and one of units cut to " + l.Closing.String() + " mm high"})
 	}
 	if !l.Works {
-		out = append(out, c.alternatives(height, unit, l)...)
+		out = append(out, c.alternatives(height, unit, l, with)...)
 	}
 	for i := range out {
 		m := &out[i]
 		if run == 0 {
 			break
 		}
-		m.Counts = &Counts{Whole: m.Courses * run, CoursingUnits: m.CoursingUnits * run}
+		m.Counts = &Counts{Whole: m.Courses * run, CoursingUnits: m.CoursingUnits * with.run}
 		if m.Cut > 0 {
 			m.Counts.Cut = run
 		}
@@ -59,9 +71,9 @@ func (c *courser) makeUps(height, unit measure.Length, l *Leaf, run int) []MakeU
 
 // alternatives are whole courses only: coursing units at their own gauge or near it on
 // top of as many of the leaf's courses as can be, and all courses re-gauged.
-func (c *courser) alternatives(height, unit measure.Length, l *Leaf) []MakeUp {
+func (c *courser) alternatives(height, unit measure.Length, l *Leaf, with low) []MakeUp {
 	out := []MakeUp{}
-	if m, ok := c.stack(height, unit, l); ok {
+	if m, ok := c.stack(height, unit, l, with); ok {
 		out = append(out, m)
 	}
 	if len(l.Offers) > 0 {
@@ -75,12 +87,12 @@ func (c *courser) alternatives(height, unit measure.Length, l *Leaf) []MakeUp {
 // stack puts the fewest coursing units on top that come to whole courses, at their
 // own gauge where any number does, else on beds within the range. Units not higher
 // than a coursing unit have none.
-func (c *courser) stack(height, unit measure.Length, l *Leaf) (MakeUp, bool) {
-	low := c.book.Length("coursing.unit_height")
-	if unit <= low {
+func (c *courser) stack(height, unit measure.Length, l *Leaf, with low) (MakeUp, bool) {
+	low := with.height
+	if low == 0 || unit <= low {
 		return MakeUp{}, false
 	}
-	gauge := low + c.book.Length("joint.bed")
+	gauge := low + with.bed
 	regauged, found := MakeUp{}, false
 	for own := l.Courses; own >= 0; own-- {
 		rest := height - measure.Length(own)*l.Gauge

@@ -76,6 +76,7 @@ func (j *job) lay() {
 	for i := range j.schedule.Walls {
 		j.checkCoursing(i)
 	}
+	j.checkTies()
 }
 
 // chain is walls that meet at corners, left to right.

@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"strconv"
-	"strings"
 
 	"hodman/service/bond"
 	"hodman/service/finding"
@@ -28,59 +27,6 @@ func (j *job) checkMass(p *product.Product) {
 		j.note(finding.Check, "unit.heavy", "/wall_types", p.Code+" weighs "+p.Mass.String()+" kg; over "+most.String()+" kg repetitive lifting by one person is high risk",
 			"choose a lighter or smaller unit, or plan for mechanical handling; assess it on site", "unit.heavy")
 	}
-}
-
-// checkLaying tells what the laying of one leaf came to: a closing course, beds
-// that have to grow, broken bond.
-func (j *job) checkLaying(wall int, m *schedule.Made, laid *bond.Laying) {
-	w := &j.schedule.Walls[wall]
-	who := "wall " + w.Ref + ", " + m.Name + " leaf: "
-	gauge := m.Unit.Height + m.Bed
-	lower := measure.Length(laid.Full) * gauge
-	switch {
-	case laid.Closing > 0:
-		severity, sliver := finding.Note, ""
-		if 2*laid.Closing < m.Unit.Height {
-			severity, sliver = finding.Check, ", a sliver under half a unit"
-		}
-		j.note(severity, "course.closing", wallAt(wall)+"/height_mm",
-			who+strconv.Itoa(laid.Full)+" courses of "+gauge.String()+" mm leave "+(w.Height-lower).String()+" mm: a closing course of units cut to "+laid.Closing.String()+" mm high"+sliver,
-			j.makeUp(m, laid.Full, w.Height), "course.closing")
-	case laid.Growth > 0:
-		j.note(finding.Note, "course.beds_grow", wallAt(wall)+"/height_mm",
-			who+strconv.Itoa(laid.Full)+" courses of "+gauge.String()+" mm leave "+(w.Height-lower).String()+" mm, taken up in the beds: each grows by "+laid.Growth.String()+" mm",
-			"make the height "+lower.String()+" mm where the beds are to stay as they are", "course.closing")
-	}
-	j.checkBond(wall, m, laid, who)
-}
-
-// makeUp says how else a height can be made up: whole coursing units on top, beds
-// opened or closed to suit, or another height.
-func (j *job) makeUp(m *schedule.Made, full int, height measure.Length) string {
-	gauge := m.Unit.Height + m.Bed
-	lower := measure.Length(full) * gauge
-	var ways []string
-	least, most := j.book.Length("joint.bed_least"), j.book.Length("joint.bed_most")
-	for _, n := range []int{full + 1, full} {
-		if n < 1 {
-			continue
-		}
-		if bed := height/measure.Length(n) - m.Unit.Height; bed >= least && bed <= most {
-			ways = append(ways, "gauge "+counted(n, "course")+" with beds of "+bed.String()+" mm")
-		}
-	}
-	for _, u := range j.cat.OfKind(product.CoursingUnit) {
-		step := u.Height + m.Bed
-		if m.Unit.Kind == product.Block && u.Thickness == m.Unit.Thickness && (height-lower)%step == 0 {
-			ways = append(ways, "lay "+counted(int((height-lower)/step), "course")+" of "+u.Code+" on top")
-			break
-		}
-	}
-	level := "make the height "
-	if full > 0 {
-		level += lower.String() + " or "
-	}
-	return strings.Join(append(ways, level+(lower+gauge).String()+" mm"), "; or ")
 }
 
 // counted is "1 course", "2 courses".

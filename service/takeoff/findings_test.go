@@ -52,3 +52,38 @@ func TestRemediesOfCourses(t *testing.T) {
 		}
 	}
 }
+
+// TestMakeUpsOfAClosingCourse: the ways that the coursing engine knows stand with the leaf. By
+// hand: 4500 long has (4500 + 10) / 450, up to 11 blocks a course; 22 courses of 225 leave 75,
+// one course of 65 on 10, (4500 + 10) / 225, up to 21 coursing units; 23 courses of 218.48 mm
+// would need beds of 3.48, 22 of 228.41 beds of 13.41.
+func TestMakeUpsOfAClosingCourse(t *testing.T) {
+	leaf := count(t, schedule.Leaf{Product: "BLK-100-D"}, free(4500*ms, 5025*ms)).Walls[0].Leaves[0]
+	if len(leaf.MakeUps) != 2 || leaf.MakeUps[0].Kind != "cut_course" || leaf.MakeUps[0].Cut != leaf.ClosingCourse || leaf.ClosingCourse != 65*ms {
+		t.Fatalf("%+v", leaf.MakeUps)
+	}
+	if c := leaf.MakeUps[1]; c.Kind != "coursing_units" || c.Counts.Whole != 242 || c.Counts.CoursingUnits != 21 {
+		t.Errorf("%+v", c)
+	}
+}
+
+// TestBedsOfTwoLeavesPart: blocks of 188 on 10 beside bricks of 75 a course leave no bed within
+// 10 mm under 450 (27, 21 mm apart at 198, 396). One finding a wall type, at its highest wall.
+func TestBedsOfTwoLeavesPart(t *testing.T) {
+	block := &schedule.Unit{Kind: "block", Length: 440 * ms, Thickness: 100 * ms, Height: 188 * ms, Mass: 10 * measure.Kilogram}
+	s := &schedule.Schedule{Reference: "ties", Rulebook: "gb", Walls: []schedule.Wall{free(4500*ms, 1200*ms), free(4500*ms, 2400*ms)},
+		WallTypes: []schedule.WallType{{Key: "T", Outer: &schedule.Leaf{Product: "BRK-65-FACE"}, Cavity: &schedule.Cavity{Width: 100 * ms}, Inner: &schedule.Leaf{Unit: block}}}}
+	s.Walls[1].Ref = "X"
+	if faults := s.Check(product.Demo()); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	var at []string
+	for _, f := range Compute(s, product.Demo(), rulebook.GB()).Findings {
+		if f.Code == "tie.beds_part" {
+			at = append(at, f.At)
+		}
+	}
+	if len(at) != 1 || at[0] != "/walls/1" {
+		t.Errorf("beds part at %v, want /walls/1", at)
+	}
+}

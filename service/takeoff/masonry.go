@@ -83,7 +83,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 			done = upTo
 		}
 	}
-	j.checkLaying(wall, made, laid)
+	j.checkLaying(wall, k, made, laid)
 }
 
 // add counts a strip that n courses have into a lift.

@@ -3,6 +3,7 @@
 package takeoff
 
 import (
+	"hodman/service/coursing"
 	"hodman/service/finding"
 	"hodman/service/lift"
 	"hodman/service/lintel"
@@ -76,6 +77,9 @@ type Leaf struct {
 	Raking    int            `json:"raking"`           // cut to a slope, counted in Cuts too
 	Closers   int            `json:"closers,omitzero"` // split along the unit, counted in Cuts too
 	Mortar    measure.Volume `json:"mortar_m3"`
+	// MakeUps are the ways to make up a height that takes a closing course, over the run with
+	// no openings; what is counted is the first.
+	MakeUps []coursing.MakeUp `json:"make_ups,omitzero"`
 }
 
 // Cut is so many pieces of one length, or for splits of one height too.

@@ -1,0 +1,114 @@
+package takeoff
+
+import (
+	"strconv"
+	"strings"
+
+	"hodman/service/bond"
+	"hodman/service/coursing"
+	"hodman/service/finding"
+	"hodman/service/product"
+	"hodman/service/schedule"
+)
+
+// checkLaying tells what the laying of one leaf came to: a closing course and the other
+// ways to make the height up, beds that have to grow, broken bond.
+func (j *job) checkLaying(wall, k int, m *schedule.Made, laid *bond.Laying) {
+	w := &j.schedule.Walls[wall]
+	who := "wall " + w.Ref + ", " + m.Name + " leaf: "
+	if laid.Closing > 0 || laid.Growth > 0 {
+		j.checkHeight(wall, k, m, who)
+	}
+	j.checkBond(wall, m, laid, who)
+}
+
+// checkHeight tells how a height that does not work to gauge is made up.
+func (j *job) checkHeight(wall, k int, m *schedule.Made, who string) {
+	w, at := &j.schedule.Walls[wall], wallAt(wall)+"/height_mm"
+	low := j.lowUnit(m)
+	leaf := coursing.MadeUp(courses(m, w, low), j.book)
+	j.out.Walls[wall].Leaves[k].MakeUps = leaf.MakeUps
+	leave := who + strconv.Itoa(leaf.Courses) + " courses of " + leaf.Gauge.String() + " mm leave " + leaf.Remainder.String() + " mm"
+	if leaf.Closing == 0 {
+		j.note(finding.Note, "course.beds_grow", at, leave+", taken up in the beds: each grows by "+leaf.Growth.String()+" mm",
+			"make the height "+leaf.Below.String()+" mm where the beds are to stay as they are", "course.closing")
+		return
+	}
+	severity, sliver := finding.Note, ""
+	if leaf.Sliver {
+		severity, sliver = finding.Check, ", a sliver under half a unit"
+	}
+	j.note(severity, "course.closing", at, leave+": a closing course of units cut to "+leaf.Closing.String()+" mm high"+sliver, otherwise(&leaf, low), "course.closing")
+}
+
+// courses describes a leaf to the coursing engine. Over a level top the leaf's face is
+// its run, and each course has a unit for every half brick of its thickness.
+func courses(m *schedule.Made, w *schedule.Wall, low *product.Product) *coursing.Wall {
+	return &coursing.Wall{Height: w.Height, Unit: m.Unit.Height, Bed: m.Bed, Length: m.Unit.Length, Perpend: m.Perpend,
+		Run: w.Length - faceEnd(m, w.Left) - faceEnd(m, w.Right), Ranks: m.HalfBricks(), Low: low}
+}
+
+// lowUnit is the coursing unit that is sold for a leaf of blocks, or nil.
+func (j *job) lowUnit(m *schedule.Made) *product.Product {
+	if m.Unit.Kind != product.Block {
+		return nil
+	}
+	for _, u := range j.cat.OfKind(product.CoursingUnit) {
+		if u.Thickness == m.Unit.Thickness {
+			return u
+		}
+	}
+	return nil
+}
+
+// otherwise says how else a height can be made up, and which heights need nothing.
+func otherwise(l *coursing.Leaf, low *product.Product) string {
+	var ways []string
+	for i := range l.MakeUps {
+		switch m := &l.MakeUps[i]; m.Kind {
+		case "regauged":
+			ways = append(ways, "gauge "+counted(m.Courses, "course")+" with beds of "+m.Bed.String()+" mm")
+		case "coursing_units", "regauged_coursing_units":
+			way := "lay "
+			if m.Courses < l.Courses {
+				way += counted(m.Courses, "course") + " and "
+			}
+			way += counted(m.CoursingUnits, "course") + " of " + low.Code + " on top"
+			if m.Kind == "regauged_coursing_units" {
+				way += ", on beds of " + m.Bed.String() + " mm"
+			}
+			ways = append(ways, way)
+		}
+	}
+	level := "make the height "
+	if l.Below > 0 {
+		level += l.Below.String() + " or "
+	}
+	return strings.Join(append(ways, level+l.Above.String()+" mm"), "; or ")
+}
+
+// checkTies tells of cavity walls whose leaves have no beds for ties in reach of each
+// other, once a wall type, at its highest wall.
+func (j *job) checkTies() {
+	for i := range j.schedule.WallTypes {
+		t := &j.schedule.WallTypes[i]
+		leaves := j.types[t.Key]
+		if len(leaves) != 2 {
+			continue
+		}
+		highest := -1
+		for n := range j.schedule.Walls {
+			if w := &j.schedule.Walls[n]; w.Type == t.Key && (highest < 0 || w.Height > j.schedule.Walls[highest].Height) {
+				highest = n
+			}
+		}
+		if highest < 0 {
+			continue
+		}
+		w := &j.schedule.Walls[highest]
+		for _, f := range coursing.BedsPart(courses(&leaves[0], w, nil), courses(&leaves[1], w, nil), w.Base, wallAt(highest), j.book) {
+			f.Text = "wall type " + t.Key + ": " + f.Text
+			j.out.Findings = append(j.out.Findings, f)
+		}
+	}
+}
