@@ -334,14 +334,16 @@ func (in *inputs) ties(part string) (any, error) {
 
 // ofOthers are the figures of mortar and of levels.
 var ofOthers = map[string]func(in *inputs) (any, error){
-	"cement kg":      func(in *inputs) (any, error) { return in.dry(0, 1) },
-	"lime kg":        func(in *inputs) (any, error) { return in.dry(1, 1) },
-	"sand kg":        func(in *inputs) (any, error) { return in.dry(2, 1) },
-	"cement m3":      func(in *inputs) (any, error) { return in.dry(0, in.book.Ratio("mortar.cement_density").Float()) },
-	"lime m3":        func(in *inputs) (any, error) { return in.dry(1, in.book.Ratio("mortar.lime_density").Float()) },
-	"sand m3":        func(in *inputs) (any, error) { return in.dry(2, in.book.Ratio("mortar.sand_density").Float()) },
-	"cement sacks":   func(in *inputs) (any, error) { return in.dry(0, 94*pound) },
-	"sand cu ft":     func(in *inputs) (any, error) { return in.dry(2, in.book.Ratio("mortar.sand_density").Float()*cubicFoot) },
+	"cement kg":    func(in *inputs) (any, error) { return in.dry(0, 1) },
+	"lime kg":      func(in *inputs) (any, error) { return in.dry(1, 1) },
+	"sand kg":      func(in *inputs) (any, error) { return in.dry(2, 1) },
+	"cement m3":    func(in *inputs) (any, error) { return in.dry(0, in.book.Ratio("mortar.cement_density").Float()) },
+	"lime m3":      func(in *inputs) (any, error) { return in.dry(1, in.book.Ratio("mortar.lime_density").Float()) },
+	"sand m3":      func(in *inputs) (any, error) { return in.dry(2, in.book.Ratio("mortar.sand_density").Float()) },
+	"cement sacks": func(in *inputs) (any, error) { return in.dry(0, 94*pound) },
+	"sand cu ft": func(in *inputs) (any, error) {
+		return in.dry(2, in.book.Ratio("mortar.sand_density").Float()*cubicFoot)
+	},
 	"mix of":         mixOf,
 	"courses to":     coursesTo,
 	"bed to suit mm": bedToSuit,
