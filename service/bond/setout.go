@@ -123,7 +123,7 @@ func (a cost) times(n int) cost { return cost{a.cuts * n, a.pieces * n} }
 func (l *layer) costs() (c [2][2]cost) {
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
-		if l.pattern.cycle == 2 && l.pattern.corner && !l.uneven {
+		if l.byOwner() {
 			odd := (next - first) / 2
 			if l.odd(first) {
 				odd = (next - first + 1) / 2
@@ -141,6 +141,11 @@ func (l *layer) costs() (c [2][2]cost) {
 		}
 	}
 	return c
+}
+
+// byOwner says whether a course depends on who owns its ends and on nothing else.
+func (l *layer) byOwner() bool {
+	return l.pattern.corner && !l.uneven && l.pattern.bond != "english_garden_wall"
 }
 
 // costsOf adds what courses like course n cost, so many of them odd and so many even.
