@@ -393,6 +393,12 @@ type Rulebook = rulebook.Book
 // Example: ["brick.breakage"]
 type Rules = []string
 
+// SetOutPieces What a leaf takes: units before breakage with its own cuts packed by themselves, and cut pieces.
+type SetOutPieces = takeoff.Pieces
+
+// SettingOut A leaf set out as given beside the best way to set it out, and what would have to move for it to work to the bond.
+type SettingOut = takeoff.SettingOut
+
 // Site Where the goods go.
 type Site = service.Site
 

@@ -17,9 +17,8 @@ func SetOut(runs []Run, ring bool, rules Rules) []Laying {
 	return setOut(runs, ring, rules, nil)
 }
 
-// setOut lays each run in one of the ways given for it, the one that leaves fewest cut
-// pieces, then fewest pieces, over the whole chain; the first of those as good.
-// Without ways every run is laid as given.
+// setOut lays each run in one of the ways given for it, and chooses who owns the corners
+// by what is left to cut then. Without ways every run is laid as given.
 func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
 	layers := make([]layer, len(runs))
 	costs := make([][2][2]cost, len(runs)) // by whether left and right are owned in odd courses
@@ -63,11 +62,13 @@ func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
 	return out
 }
 
-// pick keeps the lesser cost for each choice of ownership, and the way that gives it.
+// pick keeps for each choice of ownership the way with fewer cut pieces, where it does
+// not take more pieces than it saves cuts.
 func (l *layer) pick(costs [2][2]cost, way Way, best *[2][2]cost, picks *[2][2]Way) {
 	for left := range 2 {
 		for right := range 2 {
-			if costs[left][right].less(best[left][right]) {
+			c, b := costs[left][right], best[left][right]
+			if c.cuts < b.cuts && c.cuts+c.pieces < b.cuts+b.pieces {
 				best[left][right], picks[left][right] = costs[left][right], way
 			}
 		}

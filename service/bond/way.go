@@ -109,8 +109,8 @@ func (p *pier) set(c *layingCourse) {
 	}
 }
 
-// Best lays runs as [SetOut] does, each in the way that leaves fewest cut pieces,
-// then fewest pieces: set out from the other end, started with a half, with perpends
+// Best lays runs as [SetOut] does, each in the way that leaves fewer cut pieces and
+// takes no more pieces for it than it saves cuts: set out from the other end, started with a half, with perpends
 // opened or closed within least to most, with broken bond under and over openings. Where nothing is gained a run is
 // laid as given.
 func Best(runs []Run, ring bool, rules Rules, least, most measure.Length) []Laying {
@@ -201,8 +201,8 @@ func Count(r Run, rules Rules, as *Laying) (cuts, pieces int) {
 	return l.cuts, l.pieces
 }
 
-// Count counts the cut pieces and all pieces of a laying.
-func (l *Laying) Count() (cuts, pieces int) {
+// Pieces counts all pieces of a laying and those of them that are cut.
+func (l *Laying) Pieces() (pieces, cuts int) {
 	for i := range l.Bands {
 		b := &l.Bands[i]
 		for k := range b.Strips {
@@ -213,5 +213,5 @@ func (l *Laying) Count() (cuts, pieces int) {
 			}
 		}
 	}
-	return cuts, pieces
+	return pieces, cuts
 }

@@ -22,6 +22,7 @@ func (s *Schedule) Check(cat *product.Catalogue) finding.Faults {
 	}
 	c.text("", "reference", s.Reference, MaxReference)
 	c.rulebook(s.Rulebook)
+	c.optionalChoice("", "setting_out", s.SettingOut, "as_given", "best")
 	c.optionalChoice("", "cut_reuse", s.CutReuse, "best", "none")
 	c.mortarSupply(s)
 	c.length("", "clear_allowance_mm", s.ClearAllowance, allowance)

@@ -24,6 +24,9 @@ type Schedule struct {
 	// ClearAllowance is by how much openings may turn out wider on site; lintels bear
 	// the least all the same.
 	ClearAllowance measure.Length `json:"clear_allowance_mm,omitzero"`
+	// SettingOut says how walls are set out: "as_given" or "best", either with a
+	// comparison; left out: as given, without one.
+	SettingOut string `json:"setting_out,omitzero"`
 	// CutReuse says whether cuts share a unit: "best" (default) or "none".
 	CutReuse string `json:"cut_reuse,omitzero"`
 	// MortarSupply is how mortar is bought: "site_mix" (default), "ready_to_use", "bagged_dry", "silo".

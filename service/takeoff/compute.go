@@ -68,8 +68,9 @@ func (j *job) lay() {
 				runs[n] = bond.Run{Leaf: &j.leaves(i)[k], Wall: &j.schedule.Walls[i]}
 			}
 			j.level(c, runs)
-			for n, laid := range bond.SetOut(runs, c.ring, rules) {
-				j.tally(c.walls[n], k, &runs[n], &laid)
+			laid := j.setOut(c, k, runs, rules)
+			for n, i := range c.walls {
+				j.tally(i, k, &runs[n], &laid[n])
 			}
 		}
 	}

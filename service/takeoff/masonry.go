@@ -43,7 +43,12 @@ func (j *job) unitsOf(p *product.Product) *units {
 func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	made, w := run.Leaf, run.Wall
 	leaf := &j.out.Walls[wall].Leaves[k]
-	*leaf = Leaf{Leaf: made.Name, Product: made.Unit.Code, Courses: laid.Full, ClosingCourse: laid.Closing,
+	if laid.Perpend != made.Perpend {
+		gauged := *made
+		gauged.Perpend = laid.Perpend
+		made = &gauged
+	}
+	*leaf = Leaf{SettingOut: leaf.SettingOut, Leaf: made.Name, Product: made.Unit.Code, Courses: laid.Full, ClosingCourse: laid.Closing,
 		OwnsLeft: laid.OwnsLeft, OwnsRight: laid.OwnsRight, Cuts: []Cut{}, Splits: []Cut{}}
 	if made.Backing != made.Unit {
 		leaf.Backing = made.Backing.Code

@@ -80,6 +80,8 @@ type Leaf struct {
 	// MakeUps are the ways to make up a height that takes a closing course, over the run with
 	// no openings; what is counted is the first.
 	MakeUps []coursing.MakeUp `json:"make_ups,omitzero"`
+	// SettingOut is there where the schedule asks how it is set out.
+	SettingOut *SettingOut `json:"setting_out,omitzero"`
 }
 
 // Cut is so many pieces of one length, or for splits of one height too.
