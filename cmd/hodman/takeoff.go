@@ -21,6 +21,7 @@ func takeoffCommand(ctx context.Context, p *process, args []string) error {
 func showTakeoff(w io.Writer, t *takeoff.Takeoff) error {
 	return out(w, func(w io.Writer) error {
 		printTakeoff(w, t)
+		printSettingOut(w, t.Walls)
 		printMortar(w, t.Mortar)
 		printLintels(w, t.Lintels)
 		printLifts(w, t.Lifts)
@@ -52,6 +53,32 @@ func printTakeoff(w io.Writer, t *takeoff.Takeoff) {
 	if len(rest.rows) > 0 {
 		title(w, "Lintels, mortar and what is built in")
 		rest.write(w)
+	}
+}
+
+// printSettingOut prints each leaf as given beside the best way to set it out, where
+// the schedule asks for it.
+func printSettingOut(w io.Writer, walls []takeoff.Wall) {
+	t := newTable(text("Wall"), text("Leaf"), number("Units"), number("Cut"), number("Best units"), number("Best cut"), wrapped("How, and what to nudge", 60))
+	for i := range walls {
+		for k := range walls[i].Leaves {
+			s := walls[i].Leaves[k].SettingOut
+			if s == nil {
+				continue
+			}
+			var how []string
+			for _, way := range s.Ways {
+				how = append(how, way.Text)
+			}
+			for _, n := range s.Nudges {
+				how = append(how, n.Text)
+			}
+			t.row(walls[i].Ref, walls[i].Leaves[k].Leaf, count(s.AsGiven.Units), count(s.AsGiven.Cuts), count(s.Best.Units), count(s.Best.Cuts), strings.Join(how, "; "))
+		}
+	}
+	if len(t.rows) > 0 {
+		title(w, "Setting out, as given and at its best")
+		t.write(w)
 	}
 }
 
