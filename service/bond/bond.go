@@ -134,6 +134,8 @@ type layer struct {
 type hole struct {
 	Gap
 	first, next int
+	// shared says that another hole stands over or under it in one of its courses.
+	shared bool
 }
 
 // holes are the wall's openings and the run's gaps, by their left side.
@@ -151,6 +153,7 @@ func (l *layer) holes() []hole {
 		list = append(list, l.hole(g))
 	}
 	slices.SortFunc(list, func(a, b hole) int { return cmp.Compare(a.From, b.From) })
+	noteShared(list)
 	return list
 }
 

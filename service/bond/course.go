@@ -44,7 +44,7 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 			continue
 		}
 		c.part(at, min(o.From, to), from, to, start, end)
-		c.left(max(o.From, from), min(o.To, to), &o.Gap)
+		c.left(max(o.From, from), min(o.To, to), o)
 		at = max(at, o.To)
 	}
 	c.part(at, to, from, to, start, end)
@@ -365,7 +365,11 @@ func (c *layingCourse) raked(from, to measure.Length) bool {
 }
 
 // left lays what an opening or a gap leaves of the course under its sill and over its head.
-func (c *layingCourse) left(from, to measure.Length, g *Gap) {
+func (c *layingCourse) left(from, to measure.Length, g *hole) {
+	if g.shared {
+		c.between(from, to, g)
+		return
+	}
 	c.split(from, to, 0, g.Foot-c.Foot)
 	c.split(from, to, g.Head-c.Foot, c.Head-g.Head)
 }

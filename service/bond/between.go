@@ -1,0 +1,63 @@
+package bond
+
+import (
+	"slices"
+
+	"hodman/service/measure"
+)
+
+// noteShared notes which holes stand over one another in one and the same course.
+func noteShared(list []hole) {
+	for i := range list {
+		a := &list[i]
+		for k := range list[:i] {
+			if b := &list[k]; a.From < b.To && b.From < a.To && a.first < b.next && b.first < a.next {
+				a.shared, b.shared = true, true
+			}
+		}
+	}
+}
+
+// between is left where other holes stand over or under this one in the same course:
+// what stands between two is laid once, from the lower one's head to the upper one's foot.
+func (c *layingCourse) between(from, to measure.Length, g *hole) {
+	if to <= from {
+		return
+	}
+	edges := c.edges(from, to, g)
+	for i := range len(edges) - 1 {
+		a, b := edges[i], edges[i+1]
+		foot, covered := measure.Length(0), false
+		c.others(g, a, b, func(o *hole) {
+			if o.Head <= g.Foot {
+				foot = max(foot, o.Head-c.Foot)
+			} else {
+				covered = true
+			}
+		})
+		c.split(a, b, foot, g.Foot-c.Foot-foot)
+		if !covered {
+			c.split(a, b, g.Head-c.Foot, c.Head-g.Head)
+		}
+	}
+}
+
+// edges part a hole's width where another begins or ends.
+func (c *layingCourse) edges(from, to measure.Length, g *hole) []measure.Length {
+	list := []measure.Length{from, to}
+	c.others(g, from, to, func(o *hole) {
+		list = append(list, max(from, o.From), min(to, o.To))
+	})
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// others calls f for the other holes that the course stops at between from and to.
+func (c *layingCourse) others(g *hole, from, to measure.Length, f func(o *hole)) {
+	l := c.layer
+	for i := range l.spans {
+		if o := &l.spans[i]; o != g && o.in(c.First, l.odd(c.First)) && o.From < to && from < o.To {
+			f(o)
+		}
+	}
+}
