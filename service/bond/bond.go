@@ -30,6 +30,9 @@ type Run struct {
 	// Lowest is how many courses the wall's base stands above the lowest of the
 	// walls it meets, so that the courses of a corner are counted alike.
 	Lowest int
+	// Ends are what the run meets left and right. Nil: what the wall says, and at corners
+	// a leaf made up alike.
+	Ends *[2]schedule.Meeting
 	// Gaps are what else the courses stop at, besides the wall's openings. A gap may
 	// not overlap another or an opening in a course that both take part in.
 	Gaps []Gap
@@ -182,7 +185,7 @@ func (l *layer) set(run Run, rules Rules, way Way) {
 	}
 	m, w := run.Leaf, run.Wall
 	*l = layer{run: run, rules: rules, way: way, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
-	l.left, l.right = endOf(m, w.Left), endOf(m, w.Right)
+	l.left, l.right = l.end(0), l.end(1)
 	l.pattern = patternsOf(m, rules, &l.left, &l.right, way.FromRight)
 	l.shaped = w.Highest() > w.Height
 	if l.shaped {
@@ -197,11 +200,32 @@ func (l *layer) set(run Run, rules Rules, way Way) {
 	l.full = min(l.top, int(w.Height/l.gauge))
 	l.spans = l.holes()
 	l.uneven = slices.ContainsFunc(l.spans, func(h hole) bool { return h.Odd != h.Even })
-	if l.uneven && l.pattern.cycle%2 == 1 {
-		l.pattern.cycle *= 2
-	}
+	l.setCycle()
 	l.findRows()
 	l.setPiers()
+}
+
+// setCycle makes the courses after which all begins again also those after which the
+// ends and the gaps do.
+func (l *layer) setCycle() {
+	cycle := &l.pattern.cycle
+	if l.uneven && *cycle%2 == 1 {
+		*cycle *= 2
+	}
+	for _, e := range []*end{&l.left, &l.right} {
+		if e.corner && (e.every > 1 || e.shift != l.run.Lowest) {
+			l.uneven = true
+			*cycle = lcm(*cycle, 2*e.every)
+		}
+	}
+}
+
+func lcm(a, b int) int {
+	x, y := a, b
+	for y != 0 {
+		x, y = y, x%y
+	}
+	return a / x * b
 }
 
 // findRows lists the courses at which something changes.
@@ -249,8 +273,7 @@ func (l *layer) lay(ownsLeft, ownsRight bool) {
 		step := min(l.pattern.cycle, next-first)
 		for k := range step {
 			n := first + k
-			odd := l.odd(n)
-			l.course(n, (next-n+step-1)/step, step, ownsLeft == odd, ownsRight == odd)
+			l.course(n, (next-n+step-1)/step, step, ownsLeft == l.left.turn(n), ownsRight == l.right.turn(n))
 		}
 	}
 }

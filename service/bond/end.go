@@ -19,20 +19,37 @@ type end struct {
 	lent measure.Length
 	// behind is where what does not run through starts where it does.
 	behind measure.Length
+	// An owner keeps the corner for every courses together, counted shift below the first.
+	every, shift int
 }
 
-func endOf(m *schedule.Made, e schedule.End) end {
-	half := m.Unit.Thickness
-	n := end{corner: e.Corner(), inner: e == schedule.InternalCorner, thick: e.Corner() && m.Thickness > half}
-	n.face = m.Start(e, true)
-	n.lent = m.Start(e, false)
-	n.behind = n.face
-	if n.thick {
-		n.behind = n.face + m.Thickness + m.Perpend
-		n.lent = n.face + half + m.Perpend
+// meeting is what the run's left or right end meets.
+func (r *Run) meeting(side int) schedule.Meeting {
+	if r.Ends != nil {
+		return r.Ends[side]
+	}
+	return r.Leaf.End([2]schedule.End{r.Wall.Left, r.Wall.Right}[side])
+}
+
+// bonded says whether the run bonds with another at its left or right end.
+func (r *Run) bonded(side int) bool {
+	t := r.meeting(side)
+	return t.Bonded
+}
+
+// end is the run's left or right end.
+func (l *layer) end(side int) end {
+	t := l.run.meeting(side)
+	n := end{corner: t.Bonded, inner: t.Inner, thick: t.Thick > 0, face: t.Owned(l.perpend), lent: t.Lent(l.perpend), behind: t.Behind(l.perpend),
+		every: t.Every, shift: l.run.Lowest}
+	if t.Junction {
+		n.shift = int(t.Over / l.gauge)
 	}
 	return n
 }
+
+// turn says whether course n is of those in which the end is owned as in the first.
+func (e *end) turn(n int) bool { return (n-1+e.shift)/e.every%2 == 0 }
 
 // at is where the body of a course starts: all of it but a half brick that runs
 // through the corner.

@@ -41,8 +41,26 @@ func tallyOf(l Laying) tally {
 	return t
 }
 
+// startOf is where a run begins by the table of the rules, measured inwards from the
+// wall's end: owner says whether the wall owns that corner in the course.
+func startOf(m *schedule.Made, end schedule.End, owner bool) measure.Length {
+	switch {
+	case end == schedule.ExternalCorner && owner:
+		return m.Back
+	case end == schedule.ExternalCorner:
+		return m.Back + m.Thickness + m.Perpend
+	case end == schedule.InternalCorner && owner:
+		return -(m.Back + m.Thickness)
+	case end == schedule.InternalCorner:
+		return -m.Back + m.Perpend
+	case end == schedule.Abutment:
+		return m.Perpend
+	}
+	return 0
+}
+
 // brickByBrick lays a run the long way: every course by itself, every cell by
-// itself. It shares nothing with the layer but the table of where runs start.
+// itself. It shares nothing with the layer.
 func brickByBrick(r Run, ownsLeft, ownsRight bool) tally {
 	t := tally{Cuts: map[measure.Length]int{}}
 	m, w := r.Leaf, r.Wall
@@ -58,7 +76,7 @@ func brickByBrick(r Run, ownsLeft, ownsRight bool) tally {
 			head = w.Height
 		}
 		odd := (n+r.Lowest)%2 == 1
-		start, end := m.Start(w.Left, ownsLeft == odd), w.Length-m.Start(w.Right, ownsRight == odd)
+		start, end := startOf(m, w.Left, ownsLeft == odd), w.Length-startOf(m, w.Right, ownsRight == odd)
 		origin := start
 		switch {
 		case w.Right.Corner() && !w.Left.Corner():

@@ -125,20 +125,11 @@ func (l *layer) costs() (c [2][2]cost) {
 	for i := range len(l.rows) - 1 {
 		first, next := l.rows[i], l.rows[i+1]
 		if l.byOwner() {
-			odd := (next - first) / 2
-			if l.odd(first) {
-				odd = (next - first + 1) / 2
-			}
-			l.costsOf(&c, first, odd, next-first-odd)
+			l.costsOf(&c, first, (next-first+1)/2, (next-first)/2)
 			continue
 		}
 		for k := range min(l.pattern.cycle, next-first) {
-			count := (next - first - k + l.pattern.cycle - 1) / l.pattern.cycle
-			if l.odd(first + k) {
-				l.costsOf(&c, first+k, count, 0)
-			} else {
-				l.costsOf(&c, first+k, 0, count)
-			}
+			l.costsOf(&c, first+k, (next-first-k+l.pattern.cycle-1)/l.pattern.cycle, 0)
 		}
 	}
 	return c
@@ -149,8 +140,9 @@ func (l *layer) byOwner() bool {
 	return l.pattern.corner && !l.uneven && l.pattern.bond != "english_garden_wall"
 }
 
-// costsOf adds what courses like course n cost, so many of them odd and so many even.
-func (l *layer) costsOf(c *[2][2]cost, n, odd, even int) {
+// costsOf adds what courses like course n cost: so many of them owned as it is, and so
+// many the other way about.
+func (l *layer) costsOf(c *[2][2]cost, n, as, other int) {
 	var one [2][2]cost
 	for left := range 2 {
 		for right := range 2 {
@@ -162,15 +154,25 @@ func (l *layer) costsOf(c *[2][2]cost, n, odd, even int) {
 			default:
 				l.cuts, l.pieces = 0, 0
 				l.course(n, 1, 1, left == 1, right == 1)
-				one[left][right] = cost{l.cuts, l.pieces}
+				one[left][right] = cost{l.cuts, l.pieces}.plus(l.inTheWay(left == 1, right == 1))
 			}
 		}
 	}
 	for left := range 2 {
 		for right := range 2 {
-			c[left][right] = c[left][right].plus(one[left][right].times(odd)).plus(one[1-left][1-right].times(even))
+			a, b := left^bit(!l.left.turn(n)), right^bit(!l.right.turn(n))
+			c[left][right] = c[left][right].plus(one[a][b].times(as)).plus(one[1-a][1-b].times(other))
 		}
 	}
+}
+
+// inTheWay is more than any cuts cost where the walls met at both ends of a short return
+// would stand in each other's way, so that such a choice is the last one made.
+func (l *layer) inTheWay(ownsLeft, ownsRight bool) cost {
+	if l.run.Wall.Length-l.left.at(ownsLeft)-l.right.at(ownsRight) < -l.perpend {
+		return cost{cuts: 1 << 30}
+	}
+	return cost{}
 }
 
 // chooseOwners finds, for a chain or a ring of walls, who owns each corner in odd

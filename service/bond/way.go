@@ -123,7 +123,7 @@ func Best(runs []Run, ring bool, rules Rules, least, most measure.Length) []Layi
 
 // waysOf are the ways to set out a run, the plainest first.
 func waysOf(r *Run, least, most measure.Length) []Way {
-	w, left, right := r.Wall, r.Wall.Left.Corner(), r.Wall.Right.Corner()
+	w, left, right := r.Wall, r.bonded(0), r.bonded(1)
 	plain := []Way{{}}
 	if !left && !right {
 		plain = append(plain, Way{Half: true})

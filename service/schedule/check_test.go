@@ -96,7 +96,13 @@ const spoiled = `
 /walls/1/plate                    {}                    /walls/1/plate inconsistent
 /walls/0/plate                    {"product":"BRK-65-FACE"}  /walls/0/plate/product unknown_ref
 /walls/0/restraint_mm             [5200]                /walls/0/restraint_mm/0 outside
-/walls/1/type                     "BW"                  /walls/0/right not_supported
+/walls/0/right_wall               "Z"                   /walls/0/right_wall unknown_ref
+/walls/0/right_wall               "A"                   /walls/0/right_wall inconsistent
+/walls/0/right_wall               "C"                   /walls/0/right corner_unmatched
+/walls/0/right_wall               "a,b"                 /walls/0/right_wall pattern
+/walls/0/left_wall                "C"                   /walls/0/left_wall inconsistent
+/walls/1/left_wall                "C"                   /walls/0/right_wall corner_unmatched
+/walls/2/length_mm                139                   /walls/2/length_mm too_short
 /walls/1/length_mm                150                   /walls/1/top/apex_at_mm inconsistent
 /lifts/tops_mm                    [1350, 1350]          /lifts/tops_mm/1 not_rising
 /lifts/tops_mm                    []                    /lifts/tops_mm items

@@ -93,15 +93,18 @@ type Cavity struct {
 
 // Wall is one straight wall.
 type Wall struct {
-	Ref      string         `json:"ref"`
-	Type     string         `json:"type"`
-	Length   measure.Length `json:"length_mm"`
-	Height   measure.Length `json:"height_mm"`
-	Base     measure.Length `json:"base_mm,omitzero"` // above the datum; may be negative
-	Left     End            `json:"left"`
-	Right    End            `json:"right"`
-	Top      *Top           `json:"top,omitzero"` // nil: level
-	Openings []Opening      `json:"openings,omitzero"`
+	Ref    string         `json:"ref"`
+	Type   string         `json:"type"`
+	Length measure.Length `json:"length_mm"`
+	Height measure.Length `json:"height_mm"`
+	Base   measure.Length `json:"base_mm,omitzero"` // above the datum; may be negative
+	Left   End            `json:"left"`
+	Right  End            `json:"right"`
+	// LeftWall and RightWall name the walls that corners meet where the order of the list does not tell.
+	LeftWall  string    `json:"left_wall,omitzero"`
+	RightWall string    `json:"right_wall,omitzero"`
+	Top       *Top      `json:"top,omitzero"` // nil: level
+	Openings  []Opening `json:"openings,omitzero"`
 	// Plate asks for a wall plate and its straps along the top of the inner (or only) leaf.
 	Plate *Plate `json:"plate,omitzero"`
 	// Restraint are levels above the datum of floors and ceilings that the wall is strapped to.

@@ -28,9 +28,12 @@ func (c *checker) walls(s *Schedule, types map[string]*WallType) {
 		}
 		c.wall(prefix, w)
 	}
-	c.corners(s, types)
+	c.corners(s)
 	if len(c.faults) == before && c.cat != nil {
 		c.work(s, types)
+	}
+	if len(c.faults) == before && c.cat != nil {
+		c.meetings(s, types)
 	}
 }
 
@@ -189,56 +192,6 @@ func (c *checker) apart(prefix string, w *Wall, sound []bool) {
 	}
 }
 
-// Next is the wall that a wall's right end meets: the next in the list, the first after the last.
-func (s *Schedule) Next(i int) int { return (i + 1) % len(s.Walls) }
-
-// corners checks that every corner meets a corner of the same kind on a wall made up alike.
-func (c *checker) corners(s *Schedule, types map[string]*WallType) {
-	for i := range s.Walls {
-		j := s.Next(i)
-		w, next := &s.Walls[i], &s.Walls[j]
-		if !w.Right.Corner() && !next.Left.Corner() {
-			continue
-		}
-		at, to := "/walls/"+strconv.Itoa(i), "/walls/"+strconv.Itoa(j)
-		switch {
-		case i == j:
-			if w.Right.Corner() {
-				c.add(at, "right", "corner_unmatched", "is a corner, and there is no other wall to meet; use stop_end or abutment, or add the wall round the corner")
-			}
-			if w.Left.Corner() {
-				c.add(at, "left", "corner_unmatched", "is a corner, and there is no other wall to meet; use stop_end or abutment, or add the wall round the corner")
-			}
-		case w.Right != next.Left && w.Right.Corner():
-			c.add(at, "right", "corner_unmatched", "is "+string(w.Right)+", and the next wall "+strconv.Quote(next.Ref)+" begins with "+string(next.Left)+"; both ends of a corner are the same kind")
-		case w.Right != next.Left:
-			c.add(to, "left", "corner_unmatched", "is "+string(next.Left)+", and the wall before it, "+strconv.Quote(w.Ref)+", ends with "+string(w.Right)+"; both ends of a corner are the same kind")
-		case c.cat != nil:
-			if a, b := types[w.Type], types[next.Type]; a != nil && b != nil && a != b && !c.madeAlike(a, b) {
-				c.add(at, "right", "not_supported", "meets wall "+strconv.Quote(next.Ref)+" of another make-up; a corner between leaves of other thickness or gauge is not built yet")
-			}
-		}
-	}
-}
-
-// madeAlike says whether two wall types have leaves that bond at a corner.
-func (c *checker) madeAlike(a, b *WallType) bool {
-	if !c.whole(a) || !c.whole(b) {
-		return true // their own faults are told already
-	}
-	la, lb := c.leaves(a), c.leaves(b)
-	if len(la) != len(lb) {
-		return false
-	}
-	for i := range la {
-		p, q := &la[i], &lb[i]
-		if p.Back != q.Back || p.Thickness != q.Thickness || p.Unit.Thickness != q.Unit.Thickness || p.Unit.Height+p.Bed != q.Unit.Height+q.Bed || p.Perpend != q.Perpend {
-			return false
-		}
-	}
-	return true
-}
-
 // whole says whether every leaf of a type can be resolved.
 func (c *checker) whole(t *WallType) bool {
 	known := func(l *Leaf) bool { return l != nil && (l.Unit != nil || c.cat.Find(l.Product) != nil) }
@@ -264,10 +217,6 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 			courses := int(w.Height/gauge) + 1 + slopeWork*int((w.Highest()-w.Height)/gauge)
 			total += courses * (len(w.Openings) + 1)
 			area = min(area+w.Length.Times(w.Highest()), 2*MaxArea)
-			if room := leaf.shortest(w); room < leaf.Unit.Length/2 {
-				c.add("/walls/"+strconv.Itoa(i), "length_mm", "not_supported", "leaves "+room.String()+" mm between its ends in the "+leaf.Name+" leaf; a return shorter than half a unit is not built yet")
-				break
-			}
 		}
 	}
 	switch {
@@ -278,27 +227,4 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 	case area > MaxArea:
 		c.add("", "walls", "too_large", "holds over 1,000,000 m2 of leaves; send it in parts")
 	}
-}
-
-// shortest is the shortest run of a course of this leaf between the wall's ends.
-func (m *Made) shortest(w *Wall) measure.Length {
-	return w.Length - m.Start(w.Left, false) - m.Start(w.Right, false)
-}
-
-// Start is where a leaf's run begins, measured inwards from the wall's end: owner
-// says whether the wall owns that corner in the course.
-func (m *Made) Start(end End, owner bool) measure.Length {
-	switch {
-	case end == ExternalCorner && owner:
-		return m.Back
-	case end == ExternalCorner:
-		return m.Back + m.Thickness + m.Perpend
-	case end == InternalCorner && owner:
-		return -(m.Back + m.Thickness)
-	case end == InternalCorner:
-		return -m.Back + m.Perpend
-	case end == Abutment:
-		return m.Perpend
-	}
-	return 0
 }

@@ -30,6 +30,7 @@ type job struct {
 	cat      *product.Catalogue
 	book     *rulebook.Book
 	types    map[string][]schedule.Made
+	meetings [][][2]schedule.Meeting // by wall, by leaf, left and right
 	levels   lift.Levels
 	units    []*units // in order of first appearance
 	mixes    []*mix
@@ -46,6 +47,7 @@ func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *
 		t := &s.WallTypes[i]
 		j.types[t.Key] = t.Leaves(cat, book)
 	}
+	j.meetings = s.Meetings(j.leaves)
 	j.levels = lift.LevelsOf(s, book.Length("lift.height"))
 	j.checkLifts()
 	return j
@@ -62,15 +64,13 @@ func (j *job) lay() {
 	}
 	rules := bond.Rules{LeastCut: j.book.Ratio("bond.least_cut"), LeastSplit: j.book.Length("bond.split_least")}
 	for _, c := range j.chains() {
-		for k := range j.leaves(c.walls[0]) {
-			runs := make([]bond.Run, len(c.walls))
-			for n, i := range c.walls {
-				runs[n] = bond.Run{Leaf: &j.leaves(i)[k], Wall: &j.schedule.Walls[i]}
-			}
-			j.level(c, runs)
-			laid := j.setOut(c, k, runs, rules)
-			for n, i := range c.walls {
-				j.tally(i, k, &runs[n], &laid[n])
+		for k := range j.mostLeaves(c) {
+			for _, part := range j.parts(c, k) {
+				runs := j.runs(part, k)
+				laid := j.setOut(part, k, runs, rules)
+				for n, i := range part.walls {
+					j.tally(i, k, &runs[n], &laid[n])
+				}
 			}
 		}
 	}
@@ -78,59 +78,6 @@ func (j *job) lay() {
 		j.checkCoursing(i)
 	}
 	j.checkTies()
-}
-
-// chain is walls that meet at corners, left to right.
-type chain struct {
-	walls []int
-	ring  bool
-}
-
-// chains parts the walls of the schedule where no corner joins them.
-func (j *job) chains() []chain {
-	walls := j.schedule.Walls
-	n := len(walls)
-	first := 0 // a wall whose left end is no corner
-	for first < n && walls[first].Left.Corner() {
-		first++
-	}
-	if first == n {
-		c := chain{ring: true, walls: make([]int, n)}
-		for i := range c.walls {
-			c.walls[i] = i
-		}
-		return []chain{c}
-	}
-	var list []chain
-	for k := range n {
-		i := (first + k) % n
-		if !walls[i].Left.Corner() {
-			list = append(list, chain{})
-		}
-		c := &list[len(list)-1]
-		c.walls = append(c.walls, i)
-	}
-	return list
-}
-
-// level says how many courses each run's base stands above the lowest of its
-// chain, so that both walls of a corner count their courses alike.
-func (j *job) level(c chain, runs []bond.Run) {
-	lowest := runs[0].Wall.Base
-	for _, r := range runs {
-		lowest = min(lowest, r.Wall.Base)
-	}
-	for n := range runs {
-		r := &runs[n]
-		gauge := r.Leaf.Unit.Height + r.Leaf.Bed
-		over := r.Wall.Base - lowest
-		r.Lowest = int(over / gauge)
-		if over%gauge != 0 {
-			j.note(finding.Check, "corner.bases_part", wallAt(c.walls[n])+"/base_mm",
-				"wall "+r.Wall.Ref+" starts "+over.String()+" mm above the lowest wall it meets, which is not a whole number of courses of "+gauge.String()+" mm in the "+r.Leaf.Name+" leaf: beds do not run through at the corner",
-				"set the base so that it differs by whole courses", "corner.ownership")
-		}
-	}
 }
 
 func (j *job) note(severity finding.Severity, code, at, text, remedy, rule string) {

@@ -61,7 +61,7 @@ func (j *job) toCarry(i, k int) lintel.Opening {
 	} else {
 		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Thickness, Families: []product.Family{product.ConcreteSingle, product.SteelSingle}}
 	}
-	open.RoomLeft, open.RoomRight = besideHead(w, o, &leaves[len(leaves)-1])
+	open.RoomLeft, open.RoomRight = j.besideHead(i, o)
 	zone := j.book.Length("lintel.seat_zone")
 	for n := range w.Openings {
 		b := &w.Openings[n]
@@ -90,8 +90,10 @@ func (j *job) toCarry(i, k int) lintel.Opening {
 // besideHead is the masonry from each jamb to where it ends at the level of the head:
 // at the wall's end, at a slope, or at an external corner where the inner leaf ends
 // sooner than the outer, so that a lintel for both finds both.
-func besideHead(w *schedule.Wall, o *schedule.Opening, inner *schedule.Made) (left, right measure.Length) {
-	from, to := max(0, faceEnd(inner, w.Left)), w.Length-max(0, faceEnd(inner, w.Right))
+func (j *job) besideHead(wall int, o *schedule.Opening) (left, right measure.Length) {
+	w := &j.schedule.Walls[wall]
+	from, to := j.faces(wall, len(j.leaves(wall))-1)
+	from, to = max(0, from), w.Length-max(0, to)
 	if w.Top != nil {
 		low, high := w.Reach(o.Top())
 		from, to = max(from, low), min(to, high)

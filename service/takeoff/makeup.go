@@ -24,9 +24,9 @@ func (j *job) checkLaying(wall, k int, m *schedule.Made, laid *bond.Laying) {
 
 // checkHeight tells how a height that does not work to gauge is made up.
 func (j *job) checkHeight(wall, k int, m *schedule.Made, who string) {
-	w, at := &j.schedule.Walls[wall], wallAt(wall)+"/height_mm"
+	at := wallAt(wall) + "/height_mm"
 	low := j.lowUnit(m)
-	leaf := coursing.MadeUp(courses(m, w, low), j.book)
+	leaf := coursing.MadeUp(j.courses(wall, k, low), j.book)
 	j.out.Walls[wall].Leaves[k].MakeUps = leaf.MakeUps
 	leave := who + strconv.Itoa(leaf.Courses) + " courses of " + leaf.Gauge.String() + " mm leave " + leaf.Remainder.String() + " mm"
 	if leaf.Closing == 0 {
@@ -43,9 +43,11 @@ func (j *job) checkHeight(wall, k int, m *schedule.Made, who string) {
 
 // courses describes a leaf to the coursing engine. Over a level top the leaf's face is
 // its run, and each course has a unit for every half brick of its thickness.
-func courses(m *schedule.Made, w *schedule.Wall, low *product.Product) *coursing.Wall {
+func (j *job) courses(wall, k int, low *product.Product) *coursing.Wall {
+	m, w := &j.leaves(wall)[k], &j.schedule.Walls[wall]
+	left, right := j.faces(wall, k)
 	return &coursing.Wall{Height: w.Height, Unit: m.Unit.Height, Bed: m.Bed, Length: m.Unit.Length, Perpend: m.Perpend,
-		Run: w.Length - faceEnd(m, w.Left) - faceEnd(m, w.Right), Ranks: m.HalfBricks(), Low: low}
+		Run: w.Length - left - right, Ranks: m.HalfBricks(), Low: low}
 }
 
 // lowUnit is the coursing unit that is sold for a leaf of blocks, or nil.
@@ -106,7 +108,7 @@ func (j *job) checkTies() {
 			continue
 		}
 		w := &j.schedule.Walls[highest]
-		for _, f := range coursing.BedsPart(courses(&leaves[0], w, nil), courses(&leaves[1], w, nil), w.Base, wallAt(highest), j.book) {
+		for _, f := range coursing.BedsPart(j.courses(highest, 0, nil), j.courses(highest, 1, nil), w.Base, wallAt(highest), j.book) {
 			f.Text = "wall type " + t.Key + ": " + f.Text
 			j.out.Findings = append(j.out.Findings, f)
 		}

@@ -53,7 +53,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	if made.Backing != made.Unit {
 		leaf.Backing = made.Backing.Code
 	}
-	leaf.Gross, leaf.Openings = grossArea(made, w), openingsArea(w)
+	leaf.Gross, leaf.Openings = j.grossArea(wall, k), openingsArea(w)
 	leaf.Net = leaf.Gross - leaf.Openings
 
 	m := j.mixOf(made)
@@ -160,8 +160,10 @@ func addCut(list []Cut, c Cut) []Cut {
 // grossArea is the leaf's face measured on its own outer face: a wall's length
 // less, for an inner leaf, what its corners take, under the wall's true top. Where a
 // re-entrant corner takes the face beyond the wall's end, the top runs on level there.
-func grossArea(m *schedule.Made, w *schedule.Wall) measure.Area {
-	from, to := faceEnd(m, w.Left), w.Length-faceEnd(m, w.Right)
+func (j *job) grossArea(wall, k int) measure.Area {
+	w := &j.schedule.Walls[wall]
+	from, to := j.faces(wall, k)
+	to = w.Length - to
 	breaks := []measure.Length{0, w.Length, to}
 	if w.Top != nil && w.Top.Shape == "gable" {
 		breaks = []measure.Length{0, w.Top.ApexAt, w.Length, to}
@@ -173,17 +175,6 @@ func grossArea(m *schedule.Made, w *schedule.Wall) measure.Area {
 		x = next
 	}
 	return area
-}
-
-// faceEnd is where a leaf's outer face ends, measured inwards from the wall's end.
-func faceEnd(m *schedule.Made, end schedule.End) measure.Length {
-	switch end {
-	case schedule.ExternalCorner:
-		return m.Back
-	case schedule.InternalCorner:
-		return -m.Back
-	}
-	return 0
 }
 
 func openingsArea(w *schedule.Wall) measure.Area {

@@ -141,9 +141,9 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 	walls := make([]ancillary.Wall, len(j.schedule.Walls))
 	for i := range walls {
 		w, leaves := &j.schedule.Walls[i], j.leaves(i)
-		last := &leaves[len(leaves)-1]
+		left, right := j.faces(i, len(leaves)-1)
 		a := ancillary.Wall{Ref: w.Ref, At: wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leaves[0].Unit,
-			Run: w.Length - faceEnd(last, w.Left) - faceEnd(last, w.Right), Lintels: j.lintels[i]}
+			Run: w.Length - left - right, Lintels: j.lintels[i]}
 		if len(leaves) == 2 {
 			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
 		}
