@@ -223,6 +223,9 @@ func (c *layingCourse) lastWhole(from, to measure.Length) measure.Length {
 // rhythm lays units between from and to, through the thickness of the leaf.
 func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight bool) {
 	l := c.layer
+	if l.out == nil && l.pattern.plain && c.full() && c.quick(from, to) {
+		return
+	}
 	face := &c.course.face
 	broken := l.fill(face, c.origin+face.phase, from, to, quoinLeft, quoinRight)
 	if len(l.placed) == 0 {
@@ -231,10 +234,7 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight boo
 	if broken && l.out != nil && !c.splitting && !c.raked(from, to) {
 		c.broken(from, to)
 	}
-	if c.any = true; l.out == nil && l.pattern.plain && c.full() && !c.raked(from, to) {
-		c.count()
-		return
-	}
+	c.any = true
 	for i := range l.placed {
 		c.place(&l.placed[i], face.period)
 	}
@@ -247,16 +247,44 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight boo
 	}
 }
 
-// count counts what fill placed, of full height in a leaf one unit thick without headers.
-func (c *layingCourse) count() {
-	l := c.layer
-	for i := range l.placed {
-		p := &l.placed[i]
-		l.pieces += p.count * c.Count
-		if p.length != l.pattern.unit {
-			l.cuts += p.count * c.Count
-		}
+// quick counts a stretch of full height, in a leaf one unit thick without headers, by
+// division alone. It leaves to fill, and says so, a stretch of few pieces of which one is shared.
+func (c *layingCourse) quick(from, to measure.Length) bool {
+	l, face := c.layer, &c.course.face
+	unit, pitch, least := l.pattern.unit, face.period, l.pattern.leastCut
+	origin := c.origin + face.phase + face.cells[0].at
+	first := measure.FloorDiv(int64(from-unit-origin), int64(pitch)) + 1
+	last := measure.CeilDiv(int64(to-origin), int64(pitch)) - 1
+	n := int(last-first) + 1
+	if n < 1 || to-from <= l.perpend {
+		return true
 	}
+	head, tail := origin+measure.Length(first)*pitch, origin+measure.Length(last)*pitch
+	a, b := min(to, head+unit)-max(from, head), min(to, tail+unit)-max(from, tail)
+	if n <= 4 && (a < least || b < least) {
+		return false
+	}
+	// The first and the last whole unit: a short cut takes its neighbour with it.
+	if a < unit {
+		first++
+	}
+	if a < least {
+		first++
+	}
+	if n > 1 && b < unit {
+		last--
+	}
+	if n > 1 && b < least {
+		last--
+	}
+	if l.shaped {
+		first = max(first, measure.CeilDiv(int64(c.square[0]-origin), int64(pitch)))
+		last = min(last, measure.FloorDiv(int64(c.square[1]-unit-origin), int64(pitch)))
+	}
+	whole := max(0, int(last-first)+1)
+	l.pieces += n * c.Count
+	l.cuts += (n - whole) * c.Count
+	return true
 }
 
 func (c *layingCourse) full() bool { return c.Head-c.Foot >= c.layer.run.Leaf.Unit.Height }
