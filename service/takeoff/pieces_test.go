@@ -106,7 +106,8 @@ func piecesOf(m *schedule.Made, w *schedule.Wall, laid *bond.Laying) *wallOfPiec
 	if laid.Closing == 0 {
 		top = measure.Length(laid.Full) * gauge
 	}
-	from, to := m.Start(w.Left, false), w.Length-m.Start(w.Right, false)
+	left, right := m.End(w.Left), m.End(w.Right)
+	from, to := left.Lent(m.Perpend), w.Length-right.Lent(m.Perpend)
 	sloped := w.Highest() > w.Height
 	if sloped {
 		// Units whose underside is above the slope are not laid: less than a bed of it.
