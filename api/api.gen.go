@@ -396,7 +396,7 @@ type Rules = []string
 // SetOutPieces What a leaf takes: units before breakage with its own cuts packed by themselves, and cut pieces.
 type SetOutPieces = takeoff.Pieces
 
-// SettingOut A leaf set out as given beside the best way to set it out, and what would have to move for it to work to the bond.
+// SettingOut A leaf set out as given beside the best way to set it out.
 type SettingOut = takeoff.SettingOut
 
 // Site Where the goods go.
@@ -451,6 +451,9 @@ type Wall = schedule.Wall
 //
 // Example: {"reference":"Garden wall","rulebook":"gb","wall_types":[{"key":"HB","single":{"product":"BRK-65-FACE"}}],"walls":[{"height_mm":1350,"left":"stop_end","length_mm":3015,"ref":"A","right":"stop_end","type":"HB"}]}
 type WallSchedule = schedule.Schedule
+
+// WallSettingOut The leaves of a wall together, as given and in the best way, and what would have to move for them to work to the bond.
+type WallSettingOut = takeoff.WallSettingOut
 
 // WallType Either single, or outer, cavity and inner together.
 //

@@ -56,10 +56,11 @@ func printTakeoff(w io.Writer, t *takeoff.Takeoff) {
 	}
 }
 
-// printSettingOut prints each leaf as given beside the best way to set it out, where
-// the schedule asks for it.
+// printSettingOut prints each leaf as given beside the best way to set it out, and what to
+// nudge, where the schedule asks for it.
 func printSettingOut(w io.Writer, walls []takeoff.Wall) {
-	t := newTable(text("Wall"), text("Leaf"), number("Units"), number("Cut"), number("Best units"), number("Best cut"), wrapped("How, and what to nudge", 60))
+	t := newTable(text("Wall"), text("Leaf"), number("Units"), number("Cut"), number("Best units"), number("Best cut"), wrapped("How", 60))
+	var nudges []string
 	for i := range walls {
 		for k := range walls[i].Leaves {
 			s := walls[i].Leaves[k].SettingOut
@@ -70,8 +71,10 @@ func printSettingOut(w io.Writer, walls []takeoff.Wall) {
 			for _, way := range s.Ways {
 				how = append(how, way.Text)
 			}
-			for _, n := range s.Nudges {
-				how = append(how, n.Text)
+			if k == 0 && walls[i].SettingOut != nil {
+				for _, n := range walls[i].SettingOut.Nudges {
+					nudges = append(nudges, "Wall "+walls[i].Ref+": "+n.Text)
+				}
 			}
 			t.row(walls[i].Ref, walls[i].Leaves[k].Leaf, count(s.AsGiven.Units), count(s.AsGiven.Cuts), count(s.Best.Units), count(s.Best.Cuts), strings.Join(how, "; "))
 		}
@@ -79,6 +82,12 @@ func printSettingOut(w io.Writer, walls []takeoff.Wall) {
 	if len(t.rows) > 0 {
 		title(w, "Setting out, as given and at its best")
 		t.write(w)
+		for i, n := range nudges {
+			if i == 0 {
+				title(w, "What to nudge")
+			}
+			paragraph(w, "  ", n+".")
+		}
 	}
 }
 

@@ -77,6 +77,7 @@ func (c *layingCourse) set() {
 	default:
 		c.origin = l.left.face
 	}
+	c.origin += l.way.Shift
 }
 
 // part lays what of a course stands between from and to: at the ends of the run,

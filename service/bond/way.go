@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"hodman/service/measure"
+	"hodman/service/schedule"
 )
 
 // Way is how a run is set out where it is not as the bond would have it by itself.
@@ -13,6 +14,7 @@ type Way struct {
 	Perpend   measure.Length // of the whole run; nought: the leaf's own
 	FromRight bool           // where neither end is a corner, or both are
 	Half      bool           // between free ends: start with what even courses start with
+	Shift     measure.Length // between free ends: the bond moved along, so that it suits a reveal
 	Piers     Piers          // broken bond under and over openings
 }
 
@@ -138,10 +140,38 @@ func waysOf(r *Run, least, most measure.Length) []Way {
 		plain = append(plain, Way{Piers: PiersFromLeft}, Way{Piers: PiersFromRight})
 	}
 	list := slices.Clone(plain[1:])
+	for _, x := range shifts(r) {
+		list = append(list, Way{Shift: x}, Way{Shift: x, Half: true})
+	}
 	for _, j := range Perpends(r, least, most) {
 		for _, way := range plain {
 			way.Perpend = j
 			list = append(list, way)
+		}
+	}
+	return list
+}
+
+// mostShifts is how many are tried.
+const mostShifts = 8
+
+// shifts are how far along the bond of a run between free ends can move so that a reveal
+// lies on it, each under half a unit and a joint, in the order of the openings. A bond with headers
+// has none: it is set out from an end.
+func shifts(r *Run) []measure.Length {
+	m, w := r.Leaf, r.Wall
+	if w.Left.Corner() || w.Right.Corner() || len(w.Openings) == 0 || schedule.Headed(m.Bond) {
+		return nil
+	}
+	start, half := m.Start(w.Left, false), (m.Unit.Length+m.Perpend)/2
+	var list []measure.Length
+	l := layer{run: *r, perpend: m.Perpend}
+	for _, o := range l.openings() {
+		for _, x := range [2]measure.Length{o.from + m.Perpend, o.to} { // where a unit would begin
+			by := (x - start) - measure.Length(measure.FloorDiv(int64(x-start), int64(half)))*half
+			if by != 0 && !slices.Contains(list, by) && len(list) < mostShifts {
+				list = append(list, by)
+			}
 		}
 	}
 	return list

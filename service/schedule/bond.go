@@ -12,8 +12,8 @@ import (
 // The courses out of which one may be of headers in English garden wall bond.
 const leastHeadersEvery, mostHeadersEvery = 2, 8
 
-// headed tells the bonds that have headers.
-func headed(bond string) bool { return slices.Contains(bonds[4:], bond) }
+// Headed tells the bonds that have headers.
+func Headed(bond string) bool { return slices.Contains(bonds[4:], bond) }
 
 // backing checks what a leaf is laid of behind its facing units.
 func (c *checker) backing(prefix string, l *Leaf) {
@@ -49,7 +49,7 @@ func (c *checker) bond(prefix string, l *Leaf) {
 	t := WallType{Single: l}
 	m := t.make("", l, 0, c.cat, c.book)
 	u := m.Unit
-	if l.Laid == "flat" && headed(m.Bond) {
+	if l.Laid == "flat" && Headed(m.Bond) {
 		c.add(prefix, "laid", "inconsistent", "flat goes with stretcher, half, third and stack bond; "+m.Bond+" bond has headers")
 	}
 	sameSize := func(p *product.Product) bool {
@@ -63,7 +63,7 @@ func (c *checker) bond(prefix string, l *Leaf) {
 		return
 	}
 	c.thickness(prefix, &m)
-	if headed(m.Bond) {
+	if Headed(m.Bond) {
 		c.headers(prefix, &m)
 	}
 }

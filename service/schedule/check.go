@@ -22,7 +22,9 @@ func (s *Schedule) Check(cat *product.Catalogue) finding.Faults {
 	}
 	c.text("", "reference", s.Reference, MaxReference)
 	c.rulebook(s.Rulebook)
-	c.optionalChoice("", "setting_out", s.SettingOut, "as_given", "best")
+	if c.optionalChoice("", "setting_out", s.SettingOut, "as_given", "best") {
+		c.settingOut = s.SettingOut != ""
+	}
 	c.optionalChoice("", "cut_reuse", s.CutReuse, "best", "none")
 	c.mortarSupply(s)
 	c.length("", "clear_allowance_mm", s.ClearAllowance, allowance)
@@ -43,7 +45,9 @@ type checker struct {
 	book *rulebook.Book
 	// unknown says that the schedule's book is not known and another stands in.
 	unknown bool
-	faults  finding.Faults
+	// settingOut says that walls are set out in other ways, too.
+	settingOut bool
+	faults     finding.Faults
 }
 
 func (c *checker) add(prefix, name, code, detail string) {

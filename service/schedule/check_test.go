@@ -136,6 +136,20 @@ func TestPlasticiserHasItsPlace(t *testing.T) {
 	}
 }
 
+// Perpends of 20 mm cannot be opened or closed within 8 to 12 (rulebook); as given they are laid.
+func TestPerpendsThatSettingOutKeepsFrom(t *testing.T) {
+	for setting, want := range map[string]string{`"as_given"`: "/wall_types/0/outer/perpend_mm inconsistent", `"best"`: "/wall_types/0/outer/perpend_mm inconsistent", `"worst"`: "/setting_out choice"} {
+		doc := strings.Replace(good, `"outer": {`, `"outer": {"perpend_mm": 20, `, 1)
+		if faults := check(t, doc, "", ""); len(faults) > 0 {
+			t.Errorf("as given: %v", faults)
+		}
+		faults := check(t, doc, "/setting_out", setting)
+		if len(faults) != 1 || faults[0].Pointer+" "+faults[0].Code != want {
+			t.Errorf("%s: %v, want %s", setting, faults, want)
+		}
+	}
+}
+
 func TestEverySpoiledPlaceIsNamed(t *testing.T) {
 	for _, line := range strings.Split(strings.TrimSpace(spoiled), "\n") {
 		fields := strings.Fields(line)

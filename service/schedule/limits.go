@@ -21,6 +21,10 @@ const (
 	MaxWork = 3_000_000
 	// slopeWork is how many courses a course under a slope counts for.
 	slopeWork = 20
+	// settingOutWays is how many ways a wall is laid in to find the best; nudges is how many
+	// sizes are tried of each opening and of the wall.
+	settingOutWays = 60
+	nudges         = 9
 )
 
 // span is a closed range of lengths in whole millimetres.

@@ -215,7 +215,7 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 			gauge := leaf.Unit.Height + leaf.Bed
 			// Under a slope no two courses are alike, and every one has cuts of its own.
 			courses := int(w.Height/gauge) + 1 + slopeWork*int((w.Highest()-w.Height)/gauge)
-			total += courses * (len(w.Openings) + 1)
+			total += courses * (len(w.Openings) + 1) * c.times(len(w.Openings))
 			area = min(area+w.Length.Times(w.Highest()), 2*MaxArea)
 		}
 	}
@@ -227,4 +227,13 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 	case area > MaxArea:
 		c.add("", "walls", "too_large", "holds over 1,000,000 m2 of leaves; send it in parts")
 	}
+}
+
+// times is how many times a wall is laid: once, or as it is set out in every way and
+// nudged, at each opening and at its length.
+func (c *checker) times(openings int) int {
+	if !c.settingOut {
+		return 1
+	}
+	return settingOutWays + nudges*(openings+1)
 }

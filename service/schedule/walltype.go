@@ -83,12 +83,20 @@ func (c *checker) leaf(prefix, name string, l *Leaf) {
 	if l.BedJoint != nil {
 		c.length(prefix, "bed_joint_mm", *l.BedJoint, joint)
 	}
-	if l.Perpend != nil {
-		c.length(prefix, "perpend_mm", *l.Perpend, joint)
+	if l.Perpend != nil && c.length(prefix, "perpend_mm", *l.Perpend, joint) && c.settingOut {
+		c.perpend(prefix, *l.Perpend)
 	}
 	c.backing(prefix, l)
 	if bonded {
 		c.bond(prefix, l)
+	}
+}
+
+// perpend checks that setting out may open and close a perpend from where it is.
+func (c *checker) perpend(prefix string, perpend measure.Length) {
+	least, most := c.book.Length("joint.perpend_least"), c.book.Length("joint.perpend_most")
+	if perpend < least || perpend > most {
+		c.add(prefix, "perpend_mm", "inconsistent", "is "+perpend.String()+" mm, and setting out keeps perpends from "+least.String()+" to "+most.String()+" mm; give one of those, or leave out setting_out")
 	}
 }
 

@@ -35,6 +35,7 @@ type job struct {
 	units    []*units // in order of first appearance
 	mixes    []*mix
 	lintels  [][]measure.Length // chosen, by wall and opening; nought: none
+	best     [][]setLeaf        // by wall, where the schedule asks how it is best set out
 	ledger   ledger
 	out      *Takeoff
 }
@@ -78,6 +79,9 @@ func (j *job) lay() {
 		j.checkCoursing(i)
 	}
 	j.checkTies()
+	if j.schedule.SettingOut != "" {
+		j.findNudges(rules)
+	}
 }
 
 func (j *job) note(severity finding.Severity, code, at, text, remedy, rule string) {

@@ -56,6 +56,8 @@ type Line struct {
 type Wall struct {
 	Ref    string `json:"ref"`
 	Leaves []Leaf `json:"leaves"`
+	// SettingOut is there where the schedule asks how it is set out.
+	SettingOut *WallSettingOut `json:"setting_out,omitzero"`
 }
 
 // Leaf is the laying of one leaf.
