@@ -37,6 +37,13 @@ func (r *Run) bonded(side int) bool {
 	return t.Bonded
 }
 
+// Starts is where the run's left or right end is in a course in which it owns it,
+// measured inwards from the wall's end.
+func (r *Run) Starts(side int) measure.Length {
+	t := r.meeting(side)
+	return t.Owned(r.Leaf.Perpend)
+}
+
 // end is the run's left or right end.
 func (l *layer) end(side int) end {
 	t := l.run.meeting(side)

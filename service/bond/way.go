@@ -160,10 +160,10 @@ const mostShifts = 8
 // has none: it is set out from an end.
 func shifts(r *Run) []measure.Length {
 	m, w := r.Leaf, r.Wall
-	if w.Left.Corner() || w.Right.Corner() || len(w.Openings) == 0 || schedule.Headed(m.Bond) {
+	if r.bonded(0) || r.bonded(1) || len(w.Openings) == 0 || schedule.Headed(m.Bond) {
 		return nil
 	}
-	start, half := m.Start(w.Left, false), (m.Unit.Length+m.Perpend)/2
+	start, half := r.Starts(0), (m.Unit.Length+m.Perpend)/2
 	var list []measure.Length
 	l := layer{run: *r, perpend: m.Perpend}
 	for _, o := range l.openings() {

@@ -145,13 +145,13 @@ func (n *nudger) reveals(x measure.Length, left bool) []measure.Length {
 		if !left {
 			joint = -perpend
 		}
-		near, far := toBond(x-l.run.Leaf.Start(n.copied.Right, true), half, joint)
+		near, far := toBond(x-l.run.Starts(1), half, joint)
 		return distinct(0, -near, -far)
 	}
 	if left {
 		joint = -perpend
 	}
-	near, far := toBond(x-l.run.Leaf.Start(n.copied.Left, true)-l.laid.Way.Shift, half, joint)
+	near, far := toBond(x-l.run.Starts(0)-l.laid.Way.Shift, half, joint)
 	return distinct(0, near, far)
 }
 
