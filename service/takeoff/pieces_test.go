@@ -61,7 +61,7 @@ func madeOf(l *schedule.Leaf) *schedule.Made {
 func randomPanel(t *rapid.T) *schedule.Schedule {
 	s := &schedule.Schedule{Reference: "random", Rulebook: "gb", WallTypes: []schedule.WallType{{Key: "T", Single: randomBonded(t)}}}
 	w := randomWall(t, []string{"T"})
-	w.Length, w.Height = min(w.Length, 5000*ms), min(w.Height, 2600*ms)
+	w.Length, w.Height = min(w.Length, 3600*ms), min(w.Height, 1900*ms)
 	if w.Top != nil && w.Top.Shape == "gable" {
 		w.Top.ApexAt = w.Length / 3
 	}
@@ -160,6 +160,7 @@ func rankAt(laid *bond.Laying, y measure.Length, sloped bool) depthCut {
 // openings, and has GEOS look at every piece: none overlaps another, none stands out of
 // the wall or into an opening, and no gap is wider than a joint.
 func TestPiecesAgreeWithGEOS(t *testing.T) {
+	t.Parallel()
 	python := shapely(t)
 	gen := rapid.Custom(randomPanel)
 	var input bytes.Buffer

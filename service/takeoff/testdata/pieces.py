@@ -5,11 +5,14 @@ A wall is an outline and openings. Each rank is what a cut through the wall at o
 """
 import json
 import sys
+import warnings
 
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
+from shapely.prepared import prep
 from shapely.strtree import STRtree
 
+warnings.simplefilter("ignore")  # a tree answers with boxes, and from version 2 on with their numbers
 SMALL = 0.5  # mm2: what rounding to a micrometre leaves over some metres
 
 
@@ -24,9 +27,10 @@ def shared(boxes):
     tree = STRtree(boxes)
     at = {id(b): k for k, b in enumerate(boxes)}
     for k, b in enumerate(boxes):
-        for other in tree.query(b):
-            if at[id(other)] > k and b.intersection(other).area > SMALL:
-                return b.bounds, other.bounds
+        for hit in tree.query(b):
+            other = at.get(id(hit), hit)
+            if other > k and b.intersection(boxes[other]).area > SMALL:
+                return b.bounds, boxes[other].bounds
     return None
 
 
@@ -38,12 +42,13 @@ def wrong(wall):
     laid = unary_union([Polygon(p) for p in wall["laid"]]).intersection(ground) if wall["laid"] else ground
     if wall["spared"]:
         laid = laid.difference(unary_union([Polygon(p) for p in wall["spared"]]))
+    inside = prep(ground)
     for rank in wall["ranks"]:
         boxes = [shape(p, outline) for p in rank["pieces"]]
         pair = shared(boxes)
         if pair:
             return "depth %s: pieces %s and %s overlap" % (rank["depth"], *pair)
-        out = [b for b in boxes if b.difference(ground).area > SMALL]
+        out = [b for b in boxes if not inside.contains(b) and b.difference(ground).area > SMALL]
         if out:
             return "depth %s: piece %s stands out by %.1f mm2" % (rank["depth"], out[0].bounds, out[0].difference(ground).area)
         with_beds = unary_union([shape(p, outline, wall["bed"]) for p in rank["pieces"]])
