@@ -93,8 +93,11 @@ func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length)
 		if l.left.thick && c.ownsLeft && from < start {
 			_, flush := c.flush(start-l.perpend, &l.left)
 			flush = min(flush, to)
+			if l.right.thick && l.right.inner != l.left.inner {
+				flush = min(flush, end) // another half brick runs through at the other end
+			}
 			c.through(from, flush, &l.left)
-			c.backed(start, flush)
+			c.backed(start, min(flush, end))
 			from = max(start, flush+l.perpend)
 		}
 	}

@@ -28,6 +28,7 @@ type Meeting struct {
 	// through of it, and a perpend. Thick is the other's whole thickness where this leaf is
 	// a thick one, of which one half brick runs through and the rest starts behind that; else nought.
 	Face, Half, Thick measure.Length
+	Across            measure.Length // the thickness of the leaf met at a bonded corner
 	Jointed           bool
 	// Area is where the leaf's own outer face ends, for areas.
 	Area measure.Length
@@ -84,6 +85,7 @@ func (m *Made) corner(e End, n *Made, left bool) Meeting {
 		return t
 	}
 	t.Bonded, t.Every, t.Half = true, int(step/m.Gauge()), n.Unit.Thickness
+	t.Across = n.Thickness
 	if m.Thickness > m.Unit.Thickness {
 		t.Thick = n.Thickness
 	}
@@ -126,11 +128,21 @@ func (m *Made) passes(n *Made, left bool) bool {
 // that the walls met do not stand in each other's way.
 func (m *Made) shortest(w *Wall, left, right *Meeting) measure.Length {
 	j := m.Perpend
-	far := func(t *Meeting) measure.Length { return max(t.Behind(j), t.Lent(j)) }
-	if left.Bonded && right.Bonded && left.Thick == 0 && right.Thick == 0 && !left.Junction && !right.Junction {
+	far := func(t *Meeting) measure.Length {
+		if t.Across > t.Half {
+			return t.Face + t.Across + j
+		}
+		return max(t.Behind(j), t.Lent(j))
+	}
+	if left.ownedInTurn() && right.ownedInTurn() && left.Every == right.Every {
 		return w.Length - max(left.Owned(j)+right.Lent(j), left.Lent(j)+right.Owned(j))
 	}
 	return w.Length - far(left) - far(right)
+}
+
+// ownedInTurn says whether it is left open who owns the end in which courses.
+func (t *Meeting) ownedInTurn() bool {
+	return t.Bonded && !t.Junction && t.Thick == 0 && t.Across == t.Half
 }
 
 // Meetings are what every leaf's run meets: by wall, by leaf, left and right.

@@ -128,25 +128,39 @@ func (c *checker) meetings(s *Schedule, types map[string]*WallType) {
 	}
 	leaves := func(i int) []Made { return made[s.Walls[i].Type] }
 	for i, list := range s.Meetings(leaves) {
-		c.room(s, i, leaves(i), list)
+		c.room(s, i, leaves, list)
 	}
 }
 
-// room checks that a return is long enough for the leaves that it meets. The shortest one
-// is as long as the other walls' leaves are thick: then they meet with a joint between them.
-func (c *checker) room(s *Schedule, i int, leaves []Made, ends [][2]Meeting) {
-	w, short, in := &s.Walls[i], measure.Length(0), ""
-	for k := range leaves {
-		m := &leaves[k]
-		need := -m.Perpend
-		if !w.Left.Corner() && !w.Right.Corner() {
-			need = m.Thickness
-		}
-		if by := need - m.shortest(w, &ends[k][0], &ends[k][1]); by > short {
-			short, in = by, m.Name
+// room checks that a wall is long enough for what its ends meet. The shortest return is
+// as long as its own leaf is thick; between two walls that run the same way inwards, as
+// both are thick, with a joint between them.
+func (c *checker) room(s *Schedule, i int, leaves func(int) []Made, ends [][2]Meeting) {
+	w, own := &s.Walls[i], leaves(i)
+	need, why := own[0].Thickness, "is no longer than its leaf is thick"
+	if w.Left == ExternalCorner && w.Right == ExternalCorner {
+		before, after := leaves(ends[0][0].Wall), leaves(ends[0][1].Wall)
+		need, why = thick(before)+thick(after)+own[0].Perpend, "leaves no room for the two walls that it stands between"
+	}
+	for side := range 2 {
+		// A leaf that butts behind this wall needs it as long as its own wall is thick.
+		if t := &ends[0][side]; t.Wall >= 0 && len(leaves(t.Wall)) > len(own) && thick(leaves(t.Wall)) > need {
+			need, why = thick(leaves(t.Wall)), "is too short for wall "+strconv.Quote(s.Walls[t.Wall].Ref)+" to end behind it"
 		}
 	}
-	if short > 0 {
-		c.add("/walls/"+strconv.Itoa(i), "length_mm", "too_short", "is "+w.Length.String()+" mm: the "+in+" leaf has no room between what its ends meet; make it "+(w.Length+short).String()+" mm at least")
+	for k := range own {
+		m := &own[k]
+		if room := m.shortest(w, &ends[k][0], &ends[k][1]); w.Length-room-m.Perpend > need {
+			need, why = w.Length-room-m.Perpend, "leaves the "+m.Name+" leaf no room between what its ends meet"
+		}
 	}
+	if w.Length < need {
+		c.add("/walls/"+strconv.Itoa(i), "length_mm", "too_short", "is "+w.Length.String()+" mm and "+why+"; make it "+need.String()+" mm at least")
+	}
+}
+
+// thick is how thick a wall of such leaves is in all.
+func thick(leaves []Made) measure.Length {
+	last := &leaves[len(leaves)-1]
+	return last.Back + last.Thickness
 }
