@@ -48,6 +48,8 @@ type Gap struct {
 	// Odd and Even say that only such courses stop there, as they are counted round the
 	// chain; neither: all.
 	Odd, Even bool
+	// Joint says that what is beyond is set out anew from the gap: a movement joint.
+	Joint bool
 }
 
 // Laying is a leaf as laid.

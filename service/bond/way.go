@@ -36,24 +36,41 @@ type pier struct {
 	corner   bool // from the corner at the run's other end
 }
 
-// setPiers parts the run at its openings, seen all together on plan.
+// setPiers parts the run at its movement joints and, where piers are set out apart, at
+// its openings, seen all together on plan.
 func (l *layer) setPiers() {
-	if l.way.Piers == AsOne || len(l.run.Wall.Openings) == 0 {
+	at := measure.Length(0)
+	part := func(from, to, middle measure.Length) {
+		l.piers = append(l.piers, pier{from: at, to: from, middle: middle})
+		at = to
+	}
+	var apart []reach
+	if l.way.Piers != AsOne && len(l.run.Wall.Openings) > 0 {
+		apart = l.openings()
+	}
+	for _, g := range l.run.Gaps {
+		for g.Joint && len(apart) > 0 && apart[0].to <= g.From {
+			part(apart[0].from, apart[0].to, (apart[0].from+apart[0].to)/2)
+			apart = apart[1:]
+		}
+		if g.Joint {
+			part(g.From, g.To, g.To)
+		}
+	}
+	for _, o := range apart {
+		part(o.from, o.to, (o.from+o.to)/2)
+	}
+	if len(l.piers) == 0 {
 		return
 	}
-	at := measure.Length(0)
-	for _, o := range l.openings() {
-		l.piers = append(l.piers, pier{from: at, to: o.from, middle: (o.from + o.to) / 2})
-		at = o.to
-	}
 	length := l.run.Wall.Length
-	l.piers = append(l.piers, pier{from: at, to: length, middle: 2*length + l.gauge})
+	part(length, length, 2*length+l.gauge)
 	l.uneven = true // piers begin alike in odd courses, whoever owns the corners
 	fromEnd, last := l.pattern.fromEnd, len(l.piers)-1
 	for i := range l.piers {
 		p := &l.piers[i]
 		p.own = i != 0 && !fromEnd || i != last && fromEnd
-		p.right = l.way.Piers == PiersFromRight
+		p.right = l.way.Piers == PiersFromRight || l.way.Piers == AsOne && fromEnd
 		p.corner = l.pattern.fromRun && (i == 0 && l.left.corner || i == last && l.right.corner)
 	}
 }
