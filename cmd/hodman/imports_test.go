@@ -40,7 +40,7 @@ var (
 
 	data    = []string{"service/measure", "service/finding", "service/product", "service/rulebook", "service/schedule"}
 	engines = []string{"service/ancillary", "service/binpack", "service/bond", "service/coursing", "service/drop",
-		"service/lift", "service/lintel", "service/mortar", "service/takeoff"}
+		"service/lift", "service/lintel", "service/mortar", "service/movement", "service/takeoff"}
 )
 
 // arrows is the direction of the whole program: cmd -> api, store -> service ->
@@ -57,11 +57,12 @@ var arrows = map[string]arrow{
 	"service/coursing":  engine(),
 	"service/lintel":    engine("service/binpack"),
 	"service/bond":      engine("service/binpack"),
-	"service/ancillary": engine("service/binpack"),
+	"service/movement":  engine(),
+	"service/ancillary": engine("service/binpack", "service/movement"),
 	// A drop plan's request holds lift loads: both read documents of their own.
 	"service/lift": {ours: data, modules: []string{codec}, std: pure},
 	"service/takeoff": engine("service/ancillary", "service/binpack", "service/bond", "service/coursing", "service/lift",
-		"service/lintel", "service/mortar"),
+		"service/lintel", "service/mortar", "service/movement"),
 	"service/drop": {ours: slices.Concat(data, []string{"service/binpack", "service/lift", "service/takeoff"}), modules: []string{codec}, std: dated},
 
 	"service": {ours: slices.Concat(data, engines), modules: []string{codec, "github.com/google/uuid"}},

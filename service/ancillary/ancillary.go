@@ -21,6 +21,8 @@ type Wall struct {
 	Cavity       *schedule.Cavity // nil for a single wall
 	// Lintels are the chosen lintel lengths, one an opening; nought where there is none.
 	Lintels []measure.Length
+	// Joints are where movement joints begin within the outer or only leaf and the inner, along the wall.
+	Joints [2][]measure.Length
 	// Run is the length of the inner (or only) leaf on plan.
 	Run measure.Length
 	// DPC is the level of the horizontal damp-proof course, nil where the wall starts above it.

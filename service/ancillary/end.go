@@ -1,7 +1,6 @@
 package ancillary
 
 import (
-	"hodman/service/finding"
 	"hodman/service/measure"
 	"hodman/service/product"
 	"hodman/service/schedule"
@@ -38,17 +37,19 @@ func (w *Wall) leaves() []*product.Product {
 	return []*product.Product{w.Outer, w.Inner}
 }
 
-// ends counts starter kits at abutments and filler in movement joints, leaf by leaf.
+// ends counts starter kits at abutments and what goes into movement joints, leaf by leaf.
 func (c *counter) ends(w *Wall, metLeft bool) {
 	for i, e := range w.ends() {
 		if e.abuts {
 			c.starters(w, &e)
 		}
 		if e.moves && !(i == 0 && metLeft) {
-			c.filler(w, &e)
+			for _, leaf := range w.leaves() {
+				c.joint(w, leaf, e.name+" end", e.height)
+			}
 		}
 	}
-	c.long(w)
+	c.joints(w)
 }
 
 func (c *counter) starters(w *Wall, e *end) {
@@ -70,56 +71,4 @@ func leavesOf(n int) string {
 		return "1 leaf"
 	}
 	return number(n) + " leaves"
-}
-
-// filler is a strip the height of the joint in every leaf, as thick as the joint or the next thicker.
-func (c *counter) filler(w *Wall, e *end) {
-	for _, leaf := range w.leaves() {
-		_, rule := movement(leaf)
-		width := c.book.Length(rule)
-		p := c.pick(w.At, product.JointFiller, "movement joint filler of "+width.String()+" mm or thicker", rule,
-			func(p *product.Product) bool { return p.Thickness >= width }, func(p *product.Product) measure.Length { return p.Thickness })
-		if p == nil {
-			continue
-		}
-		c.add(w, Need{
-			Product: p, Unit: metre, Part: "joint_filler", Net: measure.Metres(e.height), To: e.height,
-			Sum: e.name + " end: " + metres(e.height) + " m in the leaf of " + leaf.Code, Rules: []string{rule},
-		})
-	}
-}
-
-// movement names the rules of a leaf's movement joints. A brick is taken as clay, a
-// block and a coursing unit as concrete.
-func movement(leaf *product.Product) (spacing, width string) {
-	if leaf.Kind == product.Brick {
-		return "joint.movement_clay", "joint.movement_clay_width"
-	}
-	return "joint.movement_concrete", "joint.movement_concrete_width"
-}
-
-// long says where the outer leaf runs on farther than its material should without a
-// joint: a straight wall longer than the spacing, and then so many joints that panels
-// at the ends are at most half of it.
-func (c *counter) long(w *Wall) {
-	rule, _ := movement(w.Outer)
-	n := joints(w.Wall.Length, c.book.Length(rule))
-	if n == 0 {
-		return
-	}
-	most := c.book.Length(rule)
-	c.tell(finding.Finding{
-		Severity: finding.Check, Code: "joint.movement_missing", At: w.At + "/length_mm", Rule: rule,
-		Text:   "wall " + w.Ref + " runs " + w.Wall.Length.String() + " mm without a movement joint, over " + most.String() + " mm",
-		Remedy: "ask the designer; between two returns " + number(n) + " would do, not over " + most.String() + " mm apart and " + measure.Length(measure.FloorDiv(int64(most), 2)).String() + " mm from a return: part the wall there, each part ending at movement_joint",
-	})
-}
-
-// joints is how many movement joints a straight wall between two returns takes: none up
-// to the spacing, else enough that end panels are half a spacing at most.
-func joints(length, spacing measure.Length) int {
-	if length <= spacing {
-		return 0
-	}
-	return spaces(length, spacing)
 }

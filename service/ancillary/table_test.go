@@ -61,22 +61,6 @@ func TestRolls(t *testing.T) {
 	}
 }
 
-// By hand: movement joints in a straight wall between two returns.
-func TestJoints(t *testing.T) {
-	for _, c := range []struct {
-		length              measure.Length
-		clay, sicl, concret int
-	}{
-		{6, 0, 0, 0}, {9, 0, 0, 2}, {12, 0, 2, 2}, {13, 2, 2, 3}, {18, 2, 2, 3}, {24, 2, 3, 4}, {25, 3, 3, 5},
-	} {
-		for spacing, want := range map[measure.Length]int{12: c.clay, 9: c.sicl, 6: c.concret} {
-			if got := joints(c.length*m, spacing*m); got != want {
-				t.Errorf("%d m at %d m: %d joints, want %d", c.length, spacing, got, want)
-			}
-		}
-	}
-}
-
 // Straps at 2.0 m (NHBC Standards, 7.2.8), max(2, up(L/2) + 1).
 func TestStraps(t *testing.T) {
 	c := &counter{book: rulebook.GB()}

@@ -1,6 +1,8 @@
 package ancillary
 
 import (
+	"slices"
+
 	"hodman/service/finding"
 	"hodman/service/measure"
 	"hodman/service/product"
@@ -112,6 +114,18 @@ func (c *counter) jointTies(w *Wall, p *product.Product) {
 		c.add(w, Need{
 			Product: p, Unit: each, Part: "joint", Net: measure.Each(n), To: e.height,
 			Sum:   e.name + " end: " + e.height.String() + " / " + spacing.String() + ", up to " + number(n) + " on this side of the joint",
+			Rules: []string{"tie.jamb_spacing"},
+		})
+	}
+	// Both sides of a joint within the wall, where either leaf has it.
+	at := slices.Concat(w.Joints[0], w.Joints[1])
+	slices.Sort(at)
+	for _, x := range slices.Compact(at) {
+		height := w.Wall.HighestAt(x)
+		n := spaces(height, spacing)
+		c.add(w, Need{
+			Product: p, Unit: each, Part: "joint", Net: measure.Each(2 * n), To: height,
+			Sum:   "joint at " + x.String() + " mm: " + height.String() + " / " + spacing.String() + ", up to " + number(n) + ", on both sides",
 			Rules: []string{"tie.jamb_spacing"},
 		})
 	}

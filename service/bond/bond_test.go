@@ -78,6 +78,16 @@ func TestMovementJointPartsTheWall(t *testing.T) {
 	}
 }
 
+// A joint of 16 mm is off the bond, and the panel beyond it is set out anew: 1340 + 16 + 1340.
+func TestMovementJointStartsTheBondAnew(t *testing.T) {
+	w := &schedule.Wall{Length: mm(2696), Height: mm(600), Left: schedule.StopEnd, Right: schedule.StopEnd}
+	joint := Gap{From: mm(1340), To: mm(1356), Joint: true}
+	whole, splits, cuts := sum(SetOut([]Run{{Leaf: brick(), Wall: w, Gaps: []Gap{joint}}}, false, gb)...)
+	if whole != 88 || splits != 0 || len(cuts) != 1 || cuts[mm(102.5)] != 16 {
+		t.Errorf("whole %d, splits %d, cuts %v, want 88 whole and 16 of 102.5", whole, splits, cuts)
+	}
+}
+
 // Toothing: in odd courses the wall gives up 122.5 mm (a leaf's end and two joints) from
 // 1115 on, five bricks along; the three-quarters of a brick left of 1240.. is a cut.
 func TestGapInOddCourses(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"hodman/service/measure"
+	"hodman/service/product"
 )
 
 // Run is a leaf of one wall with what its joints have to respect. Lengths are along
@@ -220,4 +221,13 @@ func (r *Run) Longest(at []measure.Length) measure.Length {
 		return 0
 	}
 	return slices.Max(over)
+}
+
+// Rules names the rules of a leaf's movement joints, their spacing and their width. A brick
+// is taken as clay, a block and a coursing unit as concrete.
+func Rules(kind product.Kind) (spacing, width string) {
+	if kind == product.Brick {
+		return "joint.movement_clay", "joint.movement_clay_width"
+	}
+	return "joint.movement_concrete", "joint.movement_concrete_width"
 }

@@ -25,6 +25,7 @@ func (s *Schedule) Check(cat *product.Catalogue) finding.Faults {
 	if c.optionalChoice("", "setting_out", s.SettingOut, "as_given", "best") {
 		c.settingOut = s.SettingOut != ""
 	}
+	c.optionalChoice("", "movement_joints", s.MovementJoints, "as_given", "placed")
 	c.optionalChoice("", "cut_reuse", s.CutReuse, "best", "none")
 	c.mortarSupply(s)
 	c.length("", "clear_allowance_mm", s.ClearAllowance, allowance)

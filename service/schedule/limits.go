@@ -59,6 +59,9 @@ var (
 )
 
 const (
+	// leastPanel is how much masonry stands beside a movement joint at least.
+	leastPanel = 225 * measure.Millimetre
+
 	leastMass = measure.Gram
 	mostMass  = 200 * measure.Kilogram
 	mostPack  = 10_000

@@ -24,6 +24,9 @@ type Schedule struct {
 	// ClearAllowance is by how much openings may turn out wider on site; lintels bear
 	// the least all the same.
 	ClearAllowance measure.Length `json:"clear_allowance_mm,omitzero"`
+	// MovementJoints is "as_given" (default: those of the walls, and no others) or "placed":
+	// walls without any get them by their materials' spacing.
+	MovementJoints string `json:"movement_joints,omitzero"`
 	// SettingOut says how walls are set out: "as_given" or "best", either with a
 	// comparison; left out: as given, without one.
 	SettingOut string `json:"setting_out,omitzero"`
@@ -107,6 +110,8 @@ type Wall struct {
 	Openings  []Opening `json:"openings,omitzero"`
 	// Plate asks for a wall plate and its straps along the top of the inner (or only) leaf.
 	Plate *Plate `json:"plate,omitzero"`
+	// MovementJoints are where joints begin, along the wall, in every leaf.
+	MovementJoints []measure.Length `json:"movement_joints_mm,omitzero"`
 	// Restraint are levels above the datum of floors and ceilings that the wall is strapped to.
 	Restraint []measure.Length `json:"restraint_mm,omitzero"`
 }

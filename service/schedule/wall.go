@@ -54,6 +54,7 @@ func (c *checker) wall(prefix string, w *Wall) {
 	for k := range w.Openings {
 		sound[k] = c.opening(prefix+"/openings/"+strconv.Itoa(k), w, &w.Openings[k], long && high && shaped)
 	}
+	c.movementJoints(prefix, w, long)
 	c.apart(prefix, w, sound)
 }
 

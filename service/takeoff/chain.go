@@ -102,7 +102,7 @@ func (j *job) runs(c chain, k int) []bond.Run {
 	runs := make([]bond.Run, len(c.walls))
 	lowest := measure.MaxLength
 	for n, i := range c.walls {
-		runs[n] = bond.Run{Leaf: &j.leaves(i)[k], Wall: &j.schedule.Walls[i], Ends: &j.meetings[i][k]}
+		runs[n] = bond.Run{Leaf: &j.leaves(i)[k], Wall: &j.schedule.Walls[i], Ends: &j.meetings[i][k], Gaps: gaps(j.out.Walls[i].Leaves[k].Joints)}
 		lowest = min(lowest, runs[n].Wall.Base)
 	}
 	for n := range runs {

@@ -51,6 +51,13 @@ func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *
 	j.meetings = s.Meetings(j.leaves)
 	j.levels = lift.LevelsOf(s, book.Length("lift.height"))
 	j.checkLifts()
+	j.out.Walls = make([]Wall, len(s.Walls))
+	for i := range s.Walls {
+		j.out.Walls[i] = Wall{Ref: s.Walls[i].Ref, Leaves: make([]Leaf, len(j.leaves(i)))}
+		for k := range j.out.Walls[i].Leaves {
+			j.out.Walls[i].Leaves[k].Joints = j.joints(i, k)
+		}
+	}
 	return j
 }
 
@@ -59,10 +66,6 @@ func (j *job) leaves(i int) []schedule.Made { return j.types[j.schedule.Walls[i]
 
 // lay lays every leaf of every wall, chain by chain, and tallies the pieces.
 func (j *job) lay() {
-	j.out.Walls = make([]Wall, len(j.schedule.Walls))
-	for i := range j.schedule.Walls {
-		j.out.Walls[i] = Wall{Ref: j.schedule.Walls[i].Ref, Leaves: make([]Leaf, len(j.leaves(i)))}
-	}
 	rules := bond.Rules{LeastCut: j.book.Ratio("bond.least_cut"), LeastSplit: j.book.Length("bond.split_least")}
 	for _, c := range j.chains() {
 		for k := range j.mostLeaves(c) {

@@ -140,7 +140,7 @@ var kinds = []product.Kind{
 	product.Brick, product.Block, product.CoursingUnit, product.Cement, product.Lime, product.Sand,
 	product.ReadyMortar, product.DryMortar, product.SiloMortar, product.ThinMortar, product.Pigment, product.Plasticiser, product.Lintel,
 	product.WallTie, product.CavityTray, product.StopEnd, product.Weep, product.DPC, product.CavityCloser,
-	product.Insulation, product.StarterKit, product.JointFiller, product.WallPlate, product.HoldingDownStrap, product.RestraintStrap,
+	product.Insulation, product.StarterKit, product.JointFiller, product.Sealant, product.WallPlate, product.HoldingDownStrap, product.RestraintStrap,
 }
 
 func rank(k product.Kind) int {

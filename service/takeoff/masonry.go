@@ -48,7 +48,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 		gauged.Perpend = laid.Perpend
 		made = &gauged
 	}
-	*leaf = Leaf{SettingOut: leaf.SettingOut, Leaf: made.Name, Product: made.Unit.Code, Courses: laid.Full, ClosingCourse: laid.Closing,
+	*leaf = Leaf{SettingOut: leaf.SettingOut, Joints: leaf.Joints, Leaf: made.Name, Product: made.Unit.Code, Courses: laid.Full, ClosingCourse: laid.Closing,
 		OwnsLeft: laid.OwnsLeft, OwnsRight: laid.OwnsRight, Cuts: []Cut{}, Splits: []Cut{}}
 	if made.Backing != made.Unit {
 		leaf.Backing = made.Backing.Code

@@ -147,6 +147,11 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 		if len(leaves) == 2 {
 			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
 		}
+		for k := range j.out.Walls[i].Leaves {
+			for _, t := range j.out.Walls[i].Leaves[k].Joints {
+				a.Joints[k] = append(a.Joints[k], t.At)
+			}
+		}
 		a.DPC = j.dpcLevel(w)
 		walls[i] = a
 	}

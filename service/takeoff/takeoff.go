@@ -79,11 +79,19 @@ type Leaf struct {
 	Raking    int            `json:"raking"`           // cut to a slope, counted in Cuts too
 	Closers   int            `json:"closers,omitzero"` // split along the unit, counted in Cuts too
 	Mortar    measure.Volume `json:"mortar_m3"`
+	Joints    []Joint        `json:"joints,omitzero"` // movement joints within the leaf
 	// MakeUps are the ways to make up a height that takes a closing course, over the run with
 	// no openings; what is counted is the first.
 	MakeUps []coursing.MakeUp `json:"make_ups,omitzero"`
 	// SettingOut is there where the schedule asks how it is set out.
 	SettingOut *SettingOut `json:"setting_out,omitzero"`
+}
+
+// Joint is a movement joint: At is where it begins, along the wall.
+type Joint struct {
+	At    measure.Length `json:"at_mm"`
+	Width measure.Length `json:"width_mm"`
+	Rule  string         `json:"rule"`
 }
 
 // Cut is so many pieces of one length, or for splits of one height too.

@@ -1,0 +1,53 @@
+package ancillary
+
+import (
+	"strconv"
+
+	"hodman/service/measure"
+	"hodman/service/movement"
+	"hodman/service/product"
+)
+
+// joints counts what goes into the movement joints that stand within the wall's leaves.
+func (c *counter) joints(w *Wall) {
+	for k, leaf := range w.leaves() {
+		for _, x := range w.Joints[k] {
+			c.joint(w, leaf, "joint at "+x.String()+" mm", w.Wall.HighestAt(x))
+		}
+	}
+}
+
+// joint is a movement joint in one leaf: a strip of filler its height, as thick as the joint or the
+// next thicker, and sealant over it on the face that shows.
+func (c *counter) joint(w *Wall, leaf *product.Product, where string, height measure.Length) {
+	_, rule := movement.Rules(leaf.Kind)
+	width := c.book.Length(rule)
+	p := c.pick(w.At, product.JointFiller, "movement joint filler of "+width.String()+" mm or thicker", rule,
+		func(p *product.Product) bool { return p.Thickness >= width }, func(p *product.Product) measure.Length { return p.Thickness })
+	if p != nil {
+		c.add(w, Need{
+			Product: p, Unit: metre, Part: "joint_filler", Net: measure.Metres(height), To: height,
+			Sum: where + ": " + metres(height) + " m in the leaf of " + leaf.Code, Rules: []string{rule},
+		})
+	}
+	if leaf == w.Outer {
+		c.sealant(w, where, height, width, rule)
+	}
+}
+
+// sealant fills the outside face of a joint in the outer or only leaf, half as deep as the
+// joint is wide and never less than the rule.
+func (c *counter) sealant(w *Wall, where string, height, width measure.Length, rule string) {
+	p := c.pick(w.At, product.Sealant, "joint sealant", "sealant.depth_least", func(p *product.Product) bool { return p.Volume > 0 }, unsized)
+	if p == nil {
+		return
+	}
+	depth := max(width/2, c.book.Length("sealant.depth_least"))
+	tubes := int(measure.CeilDiv(int64(height.Times(width).Times(depth)), int64(p.Volume)))
+	c.add(w, Need{
+		Product: p, Unit: each, Part: "joint_sealant", Net: measure.Each(tubes), To: height,
+		Sum: where + ": " + metres(height) + " m x " + width.String() + " mm wide x " + depth.String() + " mm deep, in tubes of " +
+			measure.Quantity(measure.HalfUpDiv(int64(p.Volume), 1_000_000)).String() + " l, up to " + strconv.Itoa(tubes),
+		Rules: []string{rule, "sealant.depth_least"},
+	})
+}
