@@ -119,6 +119,7 @@ func (l *layer) mend(p []placed, quoin bool, broken *bool) int {
 	if p[1].length < least {
 		p[1].length += p[1].x - p[0].x
 		p[1].x = p[0].x
+		p[1].header = p[1].header && p[1].length <= b.half // wider than a header: a cut stretcher
 		copy(p, p[1:])
 		return len(p) - 1
 	}

@@ -46,6 +46,8 @@ monk 2 1115 2 | 11 2x158.75 | 6 2x158.75
   # 2 x (2 stretchers, header); then three-quarter, header, 2, header, stretcher, three-quarter ... ending in a header
 rat_trap 2 590 2 | 8 1x140 | 3 1x140
   # on edge: 2 x (stretcher, header); then header, header, stretcher, header, 140
+rat_trap 2 76 2 | 0 2x76 | 0 2x76
+  # a stub wider than a header of 65 by no more than a joint and a closer: a cut stretcher before and behind
 `
 
 func TestPanels(t *testing.T) {

@@ -140,60 +140,66 @@ func everyStack(r *rod, height measure.Length) (best cost, found bool) {
 }
 
 // Nothing that could be built costs less, in small walls of few levels.
-func TestSetOutIsBest(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		length := func(name string, least, most int) measure.Length {
-			return measure.Length(rapid.IntRange(least, most).Draw(t, name))
-		}
-		r := &rod{unit: length("unit", 100, 600), least: length("least", 20, 60), oddLeast: length("odd", 20, 50)}
-		r.most = r.least + length("range", 0, 80)
-		r.bed = length("bed", int(r.least), int(r.most))
-		r.oddMost = r.unit - length("kerf", 1, 20)
-		marks := []mark{{}}
-		for range rapid.IntRange(1, 5).Draw(t, "levels") {
-			fixed := int64(rapid.IntRange(0, 2).Draw(t, "fixed"))
-			marks = append(marks, mark{marks[len(marks)-1].height + length("height", 1, 1500), fixed, max(0, 1-fixed)})
-		}
-		_, got := r.setOut(marks)
-		if want := every(r, marks); got != want {
-			t.Fatalf("%v; %v is the best of all", got, want)
-		}
-	})
+func TestSetOutIsBest(t *testing.T) { rapid.Check(t, setOutIsBest) }
+
+// FuzzSetOut is the same, led by coverage.
+func FuzzSetOut(f *testing.F) { f.Fuzz(rapid.MakeFuzz(setOutIsBest)) }
+
+func setOutIsBest(t *rapid.T) {
+	length := func(name string, least, most int) measure.Length {
+		return measure.Length(rapid.IntRange(least, most).Draw(t, name))
+	}
+	r := &rod{unit: length("unit", 100, 600), least: length("least", 20, 60), oddLeast: length("odd", 20, 50)}
+	r.most = r.least + length("range", 0, 80)
+	r.bed = length("bed", int(r.least), int(r.most))
+	r.oddMost = r.unit - length("kerf", 1, 20)
+	marks := []mark{{}}
+	for range rapid.IntRange(1, 5).Draw(t, "levels") {
+		fixed := int64(rapid.IntRange(0, 2).Draw(t, "fixed"))
+		marks = append(marks, mark{marks[len(marks)-1].height + length("height", 1, 1500), fixed, max(0, 1-fixed)})
+	}
+	_, got := r.setOut(marks)
+	if want := every(r, marks); got != want {
+		t.Fatalf("%v; %v is the best of all", got, want)
+	}
 }
 
 // Stacks stand on each other from the base, hold what they say, and end at every fixed
 // level, or a finding gives the course nearest to it and by how much.
-func TestEveryFixedLevel(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		unit := measure.Length(rapid.IntRange(50_000, 250_000).Draw(t, "unit"))
-		second := measure.Length(rapid.IntRange(50_000, 250_000).Draw(t, "second"))
-		r := &Request{Rulebook: "gb", UnitHeight: &unit, SecondLeaf: &SecondLeaf{UnitHeight: &second}, Base: measure.Length(rapid.IntRange(-500, 500).Draw(t, "base")) * 500}
-		for i := range rapid.IntRange(1, 6).Draw(t, "levels") {
-			at := r.Base + measure.Length(rapid.IntRange(85, 8000).Draw(t, "level"))*measure.Millimetre
-			r.Levels = append(r.Levels, Level{Name: strconv.Itoa(i), Level: &at, Kind: rapid.SampledFrom(kinds).Draw(t, "kind")})
-		}
-		if faults := r.Check(); len(faults) > 0 {
-			t.Fatal(faults)
-		}
-		a := Answer(r, rulebook.GB())
-		told := map[string]bool{}
-		for _, f := range a.Findings {
-			told[f.Code+f.At+strings.Fields(f.Text)[0]] = true
-		}
-		for i, s := range a.SetOut {
-			stands(t, r.Base, []measure.Length{unit, second}[i], s.Stacks)
-			for j, m := range a.Levels {
-				at := r.Base + m.Height
-				if at == r.Base || slices.ContainsFunc(s.Stacks, func(k Stack) bool { return k.To == at }) {
-					continue
-				}
-				k := slices.IndexFunc(s.Missed, func(x Missed) bool { return x.Name == m.Name })
-				if k < 0 || s.Missed[k].Off == 0 || r.Levels[j].fixed() && !told["course.level_missed/levels/"+strconv.Itoa(j)+"/level_mm"+s.Leaf] {
-					t.Fatalf("%s leaf: %s is not met and it is not told", s.Leaf, m.Level)
-				}
+func TestEveryFixedLevel(t *testing.T) { rapid.Check(t, everyFixedLevel) }
+
+// FuzzCoursing is the same, led by coverage.
+func FuzzCoursing(f *testing.F) { f.Fuzz(rapid.MakeFuzz(everyFixedLevel)) }
+
+func everyFixedLevel(t *rapid.T) {
+	unit := measure.Length(rapid.IntRange(50_000, 250_000).Draw(t, "unit"))
+	second := measure.Length(rapid.IntRange(50_000, 250_000).Draw(t, "second"))
+	r := &Request{Rulebook: "gb", UnitHeight: &unit, SecondLeaf: &SecondLeaf{UnitHeight: &second}, Base: measure.Length(rapid.IntRange(-500, 500).Draw(t, "base")) * 500}
+	for i := range rapid.IntRange(1, 6).Draw(t, "levels") {
+		at := r.Base + measure.Length(rapid.IntRange(85, 8000).Draw(t, "level"))*measure.Millimetre
+		r.Levels = append(r.Levels, Level{Name: strconv.Itoa(i), Level: &at, Kind: rapid.SampledFrom(kinds).Draw(t, "kind")})
+	}
+	if faults := r.Check(); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	a := Answer(r, rulebook.GB())
+	told := map[string]bool{}
+	for _, f := range a.Findings {
+		told[f.Code+f.At+strings.Fields(f.Text)[0]] = true
+	}
+	for i, s := range a.SetOut {
+		stands(t, r.Base, []measure.Length{unit, second}[i], s.Stacks)
+		for j, m := range a.Levels {
+			at := r.Base + m.Height
+			if at == r.Base || slices.ContainsFunc(s.Stacks, func(k Stack) bool { return k.To == at }) {
+				continue
+			}
+			k := slices.IndexFunc(s.Missed, func(x Missed) bool { return x.Name == m.Name })
+			if k < 0 || s.Missed[k].Off == 0 || r.Levels[j].fixed() && !told["course.level_missed/levels/"+strconv.Itoa(j)+"/level_mm"+s.Leaf] {
+				t.Fatalf("%s leaf: %s is not met and it is not told", s.Leaf, m.Level)
 			}
 		}
-	})
+	}
 }
 
 func stands(t *rapid.T, at, unit measure.Length, stacks []Stack) {
