@@ -67,6 +67,11 @@ func piecesFillTheCourse(t *rapid.T) {
 			continue // with splits over one another; see the elevation's own check
 		}
 		list := expanded(b)
+		for _, s := range b.Strips {
+			if s.Cut == InWidth && s.Length >= m.Unit.Thickness || s.Cut == InLength && s.Size(m.Unit.Length) > m.Unit.Length {
+				t.Fatalf("course %d: no unit is large enough for %+v", b.First, s)
+			}
+		}
 		for k, p := range list {
 			if p.y0 < 0 || p.y1 > m.Thickness || p.x1 <= p.x0 {
 				t.Fatalf("course %d: piece %v is outside a leaf %v thick", b.First, p, m.Thickness)

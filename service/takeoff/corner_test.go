@@ -52,7 +52,9 @@ func (p plan) meets(q plan) bool { return p.x0 < q.x1 && q.x0 < p.x1 && p.y0 < q
 func (p plan) grown(by measure.Length) plan { return plan{p.x0 - by, p.x1 + by, p.y0 - by, p.y1 + by} }
 
 // within says whether a point lies in the rectangle.
-func (p plan) within(x, y measure.Length) bool { return p.x0 <= x && x <= p.x1 && p.y0 <= y && y <= p.y1 }
+func (p plan) within(x, y measure.Length) bool {
+	return p.x0 <= x && x <= p.x1 && p.y0 <= y && y <= p.y1
+}
 
 // cutAt are the leaf's pieces that a level plane through z, above the datum, goes through,
 // along the wall and across it from the wall's outer face.
