@@ -68,6 +68,10 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 		band := &laid.Bands[b]
 		joints, collars := bandMortar(band, made)
 		leaf.count(band)
+		for k := range band.Strips {
+			s := &band.Strips[k]
+			of[s.Unit].saw(s, band.Count)
+		}
 		leaf.Mortar += (joints + collars) * measure.Volume(band.Count)
 		done := 0
 		for i, top := range j.levels.Tops {
@@ -79,7 +83,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 				for k := range band.Strips {
 					s := &band.Strips[k]
 					u := of[s.Unit]
-					u.add(i, s, n)
+					u.put(i, s, n)
 					m.frogs[i] += frogs[s.Unit] * measure.Volume(n*s.Count)
 				}
 				m.joints[i] += joints * measure.Volume(n)
@@ -91,8 +95,28 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	j.checkLaying(wall, k, made, laid)
 }
 
-// add counts a strip that n courses have into a lift.
+// add counts a strip that n courses have: what is to be cut, and its share of a lift.
 func (u *units) add(i int, s *bond.Strip, n int) {
+	u.saw(s, n)
+	u.put(i, s, n)
+}
+
+// saw adds a strip that n courses have to what is to be cut.
+func (u *units) saw(s *bond.Strip, n int) {
+	n *= s.Count
+	switch s.Cut {
+	case bond.Whole:
+	case bond.InHeight:
+		u.splits += n
+	case bond.InWidth:
+		u.closers = addItem(u.closers, int64(s.Length), n)
+	default:
+		u.cuts = addItem(u.cuts, int64(s.Size(u.product.Length)), n)
+	}
+}
+
+// put counts a strip that n courses have into a lift.
+func (u *units) put(i int, s *bond.Strip, n int) {
 	l := &u.lifts[i]
 	n *= s.Count
 	switch s.Cut {
@@ -100,16 +124,12 @@ func (u *units) add(i int, s *bond.Strip, n int) {
 		l.whole += n
 	case bond.InHeight:
 		l.splits += n
-		u.splits += n
 	case bond.InWidth:
 		l.closers += n
 		l.closerWidth += int64(n) * int64(s.Length)
-		u.closers = addItem(u.closers, int64(s.Length), n)
 	default:
-		size := int64(s.Size(u.product.Length))
 		l.cuts += n
-		l.cutLength += int64(n) * size
-		u.cuts = addItem(u.cuts, size, n)
+		l.cutLength += int64(n) * int64(s.Size(u.product.Length))
 	}
 }
 
