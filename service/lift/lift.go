@@ -54,9 +54,16 @@ func (l *Levels) At(z measure.Length) int {
 // At one level all of it, counted as 1, is in that level's lift.
 func (l *Levels) Overlap(from, to measure.Length) []int64 {
 	w := make([]int64, len(l.Tops))
+	l.OverlapInto(w, from, to)
+	return w
+}
+
+// OverlapInto is Overlap into w, which has one place a lift.
+func (l *Levels) OverlapInto(w []int64, from, to measure.Length) {
+	clear(w)
 	if to <= from {
 		w[l.At(to)] = 1
-		return w
+		return
 	}
 	foot := from
 	for i, top := range l.Tops {
@@ -68,5 +75,4 @@ func (l *Levels) Overlap(from, to measure.Length) []int64 {
 			foot = head
 		}
 	}
-	return w
 }

@@ -8,16 +8,28 @@ import "math/bits"
 // first gets all. total and weights are not negative.
 func Share(total int64, weights []int64) []int64 {
 	parts := make([]int64, len(weights))
+	ShareInto(parts, total, weights)
+	return parts
+}
+
+// ShareInto is Share into parts, of which there are as many as weights.
+func ShareInto(parts []int64, total int64, weights []int64) {
 	sum := int64(0)
 	for _, w := range weights {
 		sum += w
 	}
 	if sum == 0 {
+		clear(parts)
 		parts[0] = total
-		return parts
+		return
 	}
 	over := total
-	rest := make([]int64, len(weights))
+	var few [16]int64
+	rest := few[:0]
+	if len(weights) > len(few) {
+		rest = make([]int64, 0, len(weights))
+	}
+	rest = rest[:len(weights)]
 	for i, w := range weights {
 		parts[i], rest[i] = scale(total, w, sum)
 		over -= parts[i]
@@ -32,7 +44,6 @@ func Share(total int64, weights []int64) []int64 {
 		parts[most]++
 		rest[most] = -1
 	}
-	return parts
 }
 
 // scale returns total x part / whole and the remainder, in 128 bits on the way.

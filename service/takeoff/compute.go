@@ -37,7 +37,9 @@ type job struct {
 	lintels  [][]measure.Length // chosen, by wall and opening; nought: none
 	best     [][]setLeaf        // by wall, where the schedule asks how it is best set out
 	ledger   ledger
-	out      *Takeoff
+	// weights and shares are room for what is parted among the lifts.
+	weights, shares []int64
+	out             *Takeoff
 }
 
 func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *job {

@@ -131,7 +131,12 @@ func (j *job) spread(e *entry, n *ancillary.Need) {
 	if n.Unit == "each" {
 		grain = int64(measure.Whole)
 	}
-	for k, part := range lift.Share(int64(n.With)/grain, j.levels.Overlap(n.From, n.To)) {
+	if j.shares == nil {
+		j.weights, j.shares = make([]int64, len(j.levels.Tops)), make([]int64, len(j.levels.Tops))
+	}
+	j.levels.OverlapInto(j.weights, n.From, n.To)
+	lift.ShareInto(j.shares, int64(n.With)/grain, j.weights)
+	for k, part := range j.shares {
 		e.lifts[k] += measure.Quantity(part * grain)
 	}
 }
