@@ -129,9 +129,9 @@ func (p *pier) set(c *layingCourse) {
 }
 
 // Best lays runs as [SetOut] does, each in the way that leaves fewer cut pieces and
-// takes no more pieces for it than it saves cuts: set out from the other end, started with a half, with perpends
-// opened or closed within least to most, with broken bond under and over openings. Where nothing is gained a run is
-// laid as given.
+// takes no more pieces for it than it saves cuts: set out from the other end, started with a
+// half, shifted to suit a reveal, with perpends opened or closed within least to most, with
+// broken bond under and over openings. Where nothing is gained a run is laid as given.
 func Best(runs []Run, ring bool, rules Rules, least, most measure.Length) []Laying {
 	ways := make([][]Way, len(runs))
 	for i := range runs {
@@ -142,7 +142,7 @@ func Best(runs []Run, ring bool, rules Rules, least, most measure.Length) []Layi
 
 // waysOf are the ways to set out a run, the plainest first.
 func waysOf(r *Run, least, most measure.Length) []Way {
-	w, left, right := r.Wall, r.bonded(0), r.bonded(1)
+	m, w, left, right := r.Leaf, r.Wall, r.bonded(0), r.bonded(1)
 	plain := []Way{{}}
 	if !left && !right {
 		plain = append(plain, Way{Half: true})
@@ -160,13 +160,19 @@ func waysOf(r *Run, least, most measure.Length) []Way {
 	for _, x := range shifts(r) {
 		list = append(list, Way{Shift: x}, Way{Shift: x, Half: true})
 	}
-	for _, j := range Perpends(r, least, most) {
+	perpends := Perpends(r, least, most)
+	if !left && !right && m.Thickness == m.Unit.Thickness {
+		// One that fits nothing may still make a piece just long enough to lay.
+		perpends = append(perpends, least, most)
+	}
+	for _, j := range perpends {
 		for _, way := range plain {
 			way.Perpend = j
 			list = append(list, way)
 		}
 	}
-	return list
+	given := r.shy(Way{})
+	return slices.DeleteFunc(list, func(way Way) bool { return r.shy(way)&^given != 0 })
 }
 
 // mostShifts is how many are tried.
@@ -194,46 +200,79 @@ func shifts(r *Run) []measure.Length {
 	return list
 }
 
-// mostPerpends is how many perpends are tried besides the leaf's own.
-const mostPerpends = 6
+// mostPerpends is how many perpends are tried besides the leaf's own and the limits.
+const mostPerpends = 8
 
 // Perpends are the joints from least to most with which the run, one of its piers or the
-// masonry up to an opening takes a whole number of half units, those nearest the leaf's own first. It
-// is none in a bond whose headers leave no room for another.
+// masonry up to an opening takes a whole number of half units, those nearest the leaf's own
+// first. It is none in a leaf of more than one rank, whose headers leave no room for another.
 func Perpends(r *Run, least, most measure.Length) []measure.Length {
 	m, w := r.Leaf, r.Wall
 	if m.Thickness > m.Unit.Thickness {
 		return nil
 	}
-	var list []measure.Length
-	try := func(size measure.Length) {
-		for half := int64(size) * 2 / int64(m.Unit.Length+most); half <= int64(size)*2/int64(m.Unit.Length+least)+1; half++ {
-			// size = half x (unit + j) / 2 - j
-			if half <= 2 {
-				continue
-			}
-			j := measure.Length(measure.HalfUpDiv(2*int64(size)-half*int64(m.Unit.Length), half-2))
-			j = j / tenth * tenth
-			if j >= least && j <= most && j != m.Perpend && !slices.Contains(list, j) {
-				list = append(list, j)
-			}
-		}
-	}
-	try(w.Length)
-	at := measure.Length(0)
-	l := layer{run: *r, perpend: m.Perpend}
+	s := suits{unit: m.Unit.Length, own: m.Perpend, least: least, most: most}
+	s.stops(w.Length)
 	if len(w.Openings) > 0 {
+		at := measure.Length(0)
+		l := layer{run: *r, perpend: m.Perpend}
 		for _, o := range l.openings() {
-			try(o.from - at)
-			try(o.from)
+			s.stops(o.from - at)
+			s.stops(o.from)
+			s.begins(o.to)
+			s.begins(w.Length - o.from)
 			at = o.to
 		}
-		try(w.Length - at)
+		s.stops(w.Length - at)
 	}
-	slices.SortStableFunc(list, func(a, b measure.Length) int {
+	slices.SortStableFunc(s.list, func(a, b measure.Length) int {
 		return cmp.Compare(max(a-m.Perpend, m.Perpend-a), max(b-m.Perpend, m.Perpend-b))
 	})
-	return list[:min(len(list), mostPerpends)]
+	return s.list[:min(len(s.list), mostPerpends)]
+}
+
+// suits gathers perpends.
+type suits struct {
+	unit, own, least, most measure.Length
+	list                   []measure.Length
+}
+
+// stops adds those with which half units stop at the end of a size: size = n x (unit + j) / 2 - j.
+// They are rounded down, so that no piece is a shaving too long.
+func (s *suits) stops(size measure.Length) {
+	s.each(size, 2, func(n, j measure.Length) measure.Length {
+		if over := j % tenth; over*(n-2) <= 2*mostShy {
+			return j - over
+		}
+		return j - j%(tenth/10) // over so many a tenth would tell
+	})
+}
+
+// begins adds those with which a unit begins at the end of a size: size = n x (unit + j) / 2.
+// They are rounded up, so that none begins a shaving before it.
+func (s *suits) begins(size measure.Length) {
+	s.each(size, 0, func(n, j measure.Length) measure.Length {
+		step := tenth
+		if up := step - j%step; j%step != 0 && up*n > 2*mostShy {
+			step = tenth / 10
+		}
+		return measure.Length(measure.CeilDiv(int64(j), int64(step))) * step
+	})
+}
+
+// each tries every number of halves that a size can hold with perpends within the limits; all
+// but so many of them have a perpend.
+func (s *suits) each(size measure.Length, but int64, round func(n, j measure.Length) measure.Length) {
+	first, last := int64(size)*2/int64(s.unit+s.most), int64(size)*2/int64(s.unit+s.least)+1
+	for n := max(first, but+1); n <= last; n++ {
+		j := measure.Length(measure.FloorDiv(2*int64(size)-n*int64(s.unit), n-but))
+		if j < 0 {
+			continue
+		}
+		if j = round(measure.Length(n), j); j >= s.least && j <= s.most && j != s.own && !slices.Contains(s.list, j) {
+			s.list = append(s.list, j)
+		}
+	}
 }
 
 // tenth of a millimetre is as finely as a perpend is gauged.

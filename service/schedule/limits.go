@@ -23,7 +23,7 @@ const (
 	slopeWork = 20
 	// settingOutWays is how many ways a wall is laid in to find the best; nudges is how many
 	// sizes are tried of each opening and of the wall.
-	settingOutWays = 60
+	settingOutWays = 90
 	nudges         = 9
 )
 
