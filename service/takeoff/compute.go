@@ -35,7 +35,7 @@ type job struct {
 	units    []*units // in order of first appearance
 	mixes    []*mix
 	lintels  [][]measure.Length // chosen, by wall and opening; nought: none
-	best     [][]setLeaf        // by wall, where the schedule asks how it is best set out
+	given    [][]setLeaf        // by wall, where the schedule asks how it is best set out
 	ledger   ledger
 	// weights and shares are room for what is parted among the lifts.
 	weights, shares []int64

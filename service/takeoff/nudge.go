@@ -17,7 +17,7 @@ type WallSettingOut struct {
 	Nudges  []Nudge `json:"nudges"`
 }
 
-// setLeaf is one leaf at its best.
+// setLeaf is one leaf laid as given.
 type setLeaf struct {
 	run  bond.Run
 	laid *bond.Laying
@@ -29,7 +29,7 @@ type Nudge struct {
 	At    string         `json:"at"` // JSON Pointer
 	By    measure.Length `json:"by_mm"`
 	With  []Change       `json:"with,omitzero"`
-	Saves int            `json:"saves"` // cut pieces of all leaves, beside the best way
+	Saves int            `json:"saves"` // cut pieces of all leaves, laid as given
 	Text  string         `json:"text"`
 }
 
@@ -58,7 +58,7 @@ func (j *job) findNudges(rules bond.Rules) {
 		if of == nil {
 			continue
 		}
-		n := nudger{rules: rules, wall: i, of: of, leaves: j.best[i], copied: j.schedule.Walls[i]}
+		n := nudger{rules: rules, wall: i, of: of, leaves: j.given[i], copied: j.schedule.Walls[i]}
 		n.copied.Openings = slices.Clone(n.copied.Openings)
 		for k := range n.leaves {
 			n.leaves[k].run.Wall = &n.copied
@@ -85,7 +85,7 @@ func (n *nudger) count() int {
 // half is half a unit of the first leaf and its joint, and perpend the joint.
 func (n *nudger) half() (half, perpend measure.Length) {
 	l := &n.leaves[0]
-	return (l.run.Leaf.Unit.Length + l.laid.Perpend) / 2, l.laid.Perpend
+	return (l.run.Leaf.Unit.Length + l.run.Leaf.Perpend) / 2, l.run.Leaf.Perpend
 }
 
 // length tries the wall at the brickwork sizes below and above: between free ends, with
@@ -140,7 +140,7 @@ func (n *nudger) reveals(x measure.Length, left bool) []measure.Length {
 	half, perpend := n.half()
 	l := &n.leaves[0]
 	joint := measure.Length(0)
-	if fromRight := l.laid.Way.FromRight || n.copied.Right.Corner() && !n.copied.Left.Corner(); fromRight {
+	if n.copied.Right.Corner() && !n.copied.Left.Corner() {
 		x = n.copied.Length - x
 		if !left {
 			joint = -perpend
@@ -151,7 +151,7 @@ func (n *nudger) reveals(x measure.Length, left bool) []measure.Length {
 	if left {
 		joint = -perpend
 	}
-	near, far := toBond(x-l.run.Starts(0)-l.laid.Way.Shift, half, joint)
+	near, far := toBond(x-l.run.Starts(0), half, joint)
 	return distinct(0, near, far)
 }
 

@@ -42,8 +42,8 @@ func (j *job) setOut(c chain, k int, runs []bond.Run, rules bond.Rules) []bond.L
 		return given
 	}
 	least, most := j.book.Length("joint.perpend_least"), j.book.Length("joint.perpend_most")
-	if j.best == nil {
-		j.best = make([][]setLeaf, len(j.schedule.Walls))
+	if j.given == nil {
+		j.given = make([][]setLeaf, len(j.schedule.Walls))
 	}
 	best := bond.Best(runs, c.ring, rules, least, most)
 	for n, i := range c.walls {
@@ -56,7 +56,7 @@ func (j *job) setOut(c chain, k int, runs []bond.Run, rules bond.Rules) []bond.L
 		}
 		wall.AsGiven.add(so.AsGiven)
 		wall.Best.add(so.Best)
-		j.best[i] = append(j.best[i], setLeaf{runs[n], &best[n]})
+		j.given[i] = append(j.given[i], setLeaf{runs[n], &given[n]})
 		j.checkPerpends(i, &runs[n], least, most)
 	}
 	if j.schedule.SettingOut == "best" {
