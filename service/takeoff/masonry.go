@@ -17,9 +17,15 @@ type units struct {
 	product *product.Product
 	lifts   []unitLift
 	cuts    []binpack.Item // every size once, the longest first
-	closers []binpack.Item // split along the unit, by their width
+	closers []lot          // split along the unit, by their width
 	splits  int
 	area    int64 // net square micrometres x units a square metre, in units x 10^-6
+}
+
+// lot is closers out of units so thick as laid.
+type lot struct {
+	thick   measure.Length
+	closers []binpack.Item // every width once, the widest first
 }
 
 // unitLift is a product's share in one lift.
@@ -70,7 +76,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 		leaf.count(band)
 		for k := range band.Strips {
 			s := &band.Strips[k]
-			of[s.Unit].saw(s, band.Count)
+			of[s.Unit].saw(s, band.Count, laid.Units[s.Unit].Thickness)
 		}
 		leaf.Mortar += (joints + collars) * measure.Volume(band.Count)
 		done := 0
@@ -96,23 +102,35 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 }
 
 // add counts a strip that n courses have: what is to be cut, and its share of a lift.
-func (u *units) add(i int, s *bond.Strip, n int) {
-	u.saw(s, n)
+// The unit is so thick as it is laid.
+func (u *units) add(i int, s *bond.Strip, n int, thick measure.Length) {
+	u.saw(s, n, thick)
 	u.put(i, s, n)
 }
 
 // saw adds a strip that n courses have to what is to be cut.
-func (u *units) saw(s *bond.Strip, n int) {
+func (u *units) saw(s *bond.Strip, n int, thick measure.Length) {
 	n *= s.Count
 	switch s.Cut {
 	case bond.Whole:
 	case bond.InHeight:
 		u.splits += n
 	case bond.InWidth:
-		u.closers = addItem(u.closers, int64(s.Length), n)
+		l := u.lot(thick)
+		l.closers = addItem(l.closers, int64(s.Length), n)
 	default:
 		u.cuts = addItem(u.cuts, int64(s.Size(u.product.Length)), n)
 	}
+}
+
+func (u *units) lot(thick measure.Length) *lot {
+	for i := range u.closers {
+		if u.closers[i].thick == thick {
+			return &u.closers[i]
+		}
+	}
+	u.closers = append(u.closers, lot{thick: thick})
+	return &u.closers[len(u.closers)-1]
 }
 
 // put counts a strip that n courses have into a lift.

@@ -158,7 +158,7 @@ func TestCutsAgreeWithGLPK(t *testing.T) {
 		for _, laid := range bond.SetOut([]bond.Run{{Leaf: leaf, Wall: &w}}, false, bond.Rules{LeastCut: 250_000, LeastSplit: 25 * measure.Millimetre}) {
 			for _, b := range laid.Bands {
 				for i := range b.Strips {
-					u.add(0, &b.Strips[i], b.Count)
+					u.add(0, &b.Strips[i], b.Count, unit.Thickness)
 				}
 			}
 		}

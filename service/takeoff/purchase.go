@@ -21,7 +21,10 @@ func (j *job) countUnits() {
 		fromCuts, fromClosers := cuts, closers
 		if j.schedule.CutReuse != "none" {
 			fromCuts = j.fewest(u, u.product.Length, kerf, u.cuts)
-			fromClosers = j.fewest(u, u.product.Thickness, kerf, u.closers)
+			fromClosers = 0
+			for _, l := range u.closers {
+				fromClosers += j.fewest(u, l.thick, kerf, l.closers)
+			}
 		}
 		forCuts := fromCuts + fromClosers + u.splits
 		ratio := j.breakage(u.product.Kind)

@@ -71,14 +71,16 @@ func (j *job) pieces(l *bond.Laying) Pieces {
 	u := units{product: l.Units[0], lifts: make([]unitLift, 1)}
 	for b := range l.Bands {
 		for i := range l.Bands[b].Strips {
-			u.add(0, &l.Bands[b].Strips[i], l.Bands[b].Count)
+			u.add(0, &l.Bands[b].Strips[i], l.Bands[b].Count, u.product.Thickness)
 		}
 	}
 	kerf := int64(j.book.Length("cuts.kerf"))
 	_, p.Cuts = l.Pieces()
 	p.Units = u.lifts[0].whole + u.splits
 	p.Units += binpack.Fewest(int64(u.product.Length), kerf, u.cuts).Bins
-	p.Units += binpack.Fewest(int64(u.product.Thickness), kerf, u.closers).Bins
+	for _, l := range u.closers {
+		p.Units += binpack.Fewest(int64(l.thick), kerf, l.closers).Bins
+	}
 	return p
 }
 
