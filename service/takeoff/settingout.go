@@ -57,7 +57,9 @@ func (j *job) setOut(c chain, k int, runs []bond.Run, rules bond.Rules) []bond.L
 		wall.AsGiven.add(so.AsGiven)
 		wall.Best.add(so.Best)
 		j.given[i] = append(j.given[i], setLeaf{runs[n], &given[n]})
-		j.checkPerpends(i, &runs[n], least, most)
+		if k == 0 {
+			j.checkPerpends(i, &runs[n], least, most)
+		}
 	}
 	if j.schedule.SettingOut == "best" {
 		return best
@@ -116,11 +118,12 @@ func waysOf(given, best *bond.Laying) []Way {
 	return ways
 }
 
-// checkPerpends tells of a run that no perpend within the limits makes work to half units.
+// checkPerpends tells of a wall that no perpend within the limits makes work to half units in its
+// first leaf, between where a course begins that owns both ends.
 func (j *job) checkPerpends(wall int, r *bond.Run, least, most measure.Length) {
 	half := (r.Leaf.Unit.Length + r.Leaf.Perpend) / 2
-	near, far := toBond(r.Wall.Length, half, -r.Leaf.Perpend)
-	if near == 0 || len(bond.Perpends(r, least, most)) > 0 {
+	near, far := toBond(r.Wall.Length-r.Starts(0)-r.Starts(1), half, -r.Leaf.Perpend)
+	if near == 0 || r.Leaf.HalfBricks() > 1 || len(bond.Perpends(r, least, most)) > 0 {
 		return
 	}
 	w := r.Wall

@@ -46,3 +46,27 @@ func TestSettingOut(t *testing.T) {
 		t.Errorf("best counts %d cut pieces, says 40", cuts)
 	}
 }
+
+// Halves of 215 and their joints make up 2 x length = n x 215 + (n - 2) x j. By hand: 690 with 6 halves
+// wants j = 22.5, with 7 less than nought: no perpend from 8 to 12 mm does, and the lengths that
+// work at 10 are 3 x 225 - 10 = 665 and 3.5 x 225 - 10 = 777.5. 668 with 6 halves wants 11.5.
+func TestNoPerpendSuits(t *testing.T) {
+	for _, c := range []struct {
+		length schedule.Wall
+		remedy string
+	}{
+		{free(690*ms, 600*ms), "the nearest lengths that work are 665 and 777.5 mm"},
+		{free(665*ms, 600*ms), ""}, // three bricks
+		{free(668*ms, 600*ms), ""}, // 2 x 668 = 6 x 215 + 4 x 11.5
+	} {
+		remedy := ""
+		for _, f := range setOut(t, "as_given", schedule.Leaf{Product: "BRK-65-FACE"}, c.length).Findings {
+			if f.Code == "setting_out.no_perpend" && f.At == "/walls/0/length_mm" {
+				remedy = f.Remedy
+			}
+		}
+		if remedy != c.remedy {
+			t.Errorf("%s mm: %q, want %q", c.length.Length, remedy, c.remedy)
+		}
+	}
+}
