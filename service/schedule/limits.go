@@ -21,10 +21,11 @@ const (
 	MaxWork = 3_000_000
 	// slopeWork is how many courses a course under a slope counts for.
 	slopeWork = 20
-	// settingOutWays is how many ways a wall is laid in to find the best; nudges is how many
-	// sizes are tried of each opening and of the wall.
-	settingOutWays = 90
-	nudges         = 9
+	// settingOutWork is how many times over a wall counts that is set out in every way, and
+	// once more for every nudgedOpenings, which are tried at other sizes: measured, since those
+	// layings are counted and not kept.
+	settingOutWork = 6
+	nudgedOpenings = 2
 )
 
 // span is a closed range of lengths in whole millimetres.

@@ -230,11 +230,11 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 	}
 }
 
-// times is how many times a wall is laid: once, or as it is set out in every way and
-// nudged, at each opening and at its length.
+// times is how many times over a wall counts: once, or more as it is set out in every way and
+// nudged.
 func (c *checker) times(openings int) int {
 	if !c.settingOut {
 		return 1
 	}
-	return settingOutWays + nudges*(openings+1)
+	return settingOutWork + openings/nudgedOpenings
 }
