@@ -80,17 +80,25 @@ func (j *job) tellJoints(wall, k int, r *movement.Run, at []measure.Length, ok b
 	j.note(severity, code, wallAt(wall)+"/length_mm", text, remedy, rule)
 }
 
-// places is "beginning at 4040 and 12027.5 mm".
+// told is how many places a finding lists.
+const told = 12
+
+// places is "beginning at 4040 and 12027.5 mm"; of very many, the first of them and how many more.
 func places(at []measure.Length) string {
-	words := make([]string, len(at))
-	for i, x := range at {
-		words[i] = x.String()
+	words := make([]string, 0, told+1)
+	for _, x := range at[:min(len(at), told)] {
+		words = append(words, x.String())
+	}
+	unit := " mm"
+	if more := len(at) - told; more > 0 {
+		words[told-1] += " mm"
+		words, unit = append(words, strconv.Itoa(more)+" more"), ""
 	}
 	if n := len(words); n > 1 {
 		words[n-2] += " and " + words[n-1]
 		words = words[:n-1]
 	}
-	return "beginning at " + strings.Join(words, ", ") + " mm"
+	return "beginning at " + strings.Join(words, ", ") + unit
 }
 
 // checkPanels tells of a panel that joints given by hand leave too long.
