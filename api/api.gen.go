@@ -30,25 +30,28 @@ import (
 
 // Defines values for End.
 const (
-	Abutment       End = "abutment"
-	ExternalCorner End = "external_corner"
-	InternalCorner End = "internal_corner"
-	MovementJoint  End = "movement_joint"
-	StopEnd        End = "stop_end"
+	EndAbutment       End = "abutment"
+	EndExternalCorner End = "external_corner"
+	EndInternalCorner End = "internal_corner"
+	EndJunction       End = "junction"
+	EndMovementJoint  End = "movement_joint"
+	EndStopEnd        End = "stop_end"
 )
 
 // Valid indicates whether the value is a known member of the End enum.
 func (e End) Valid() bool {
 	switch e {
-	case Abutment:
+	case EndAbutment:
 		return true
-	case ExternalCorner:
+	case EndExternalCorner:
 		return true
-	case InternalCorner:
+	case EndInternalCorner:
 		return true
-	case MovementJoint:
+	case EndJunction:
 		return true
-	case StopEnd:
+	case EndMovementJoint:
+		return true
+	case EndStopEnd:
 		return true
 	default:
 		return false
@@ -187,6 +190,11 @@ type Coursing = coursing.Coursing
 // Example: {"levels":[{"fixed":true,"kind":"dpc","level_mm":150,"name":"dpc"},{"kind":"head","level_mm":2100,"name":"head"},{"kind":"plate","level_mm":2485,"name":"plate"}],"rulebook":"gb","run_mm":6190,"second_leaf":{"unit_height_mm":215,"unit_length_mm":440},"unit_height_mm":65}
 type CoursingRequest = coursing.Request
 
+// Crossing Where another wall runs through this one.
+//
+// Example: {"at_mm":2250,"other_at_mm":1125,"wall":"B"}
+type Crossing = schedule.Crossing
+
 // Currency Three capital letters, ISO 4217.
 //
 // Example: GBP
@@ -265,6 +273,11 @@ type JobPatch = jobPatch
 //
 // Example: 10
 type Joint = float32
+
+// Junction Where an end that is a junction meets another wall in its length. The length of the wall that ends there is measured from the face it meets.
+//
+// Example: {"at_mm":2250,"joined":"bonded","wall":"A"}
+type Junction = schedule.Junction
 
 // Key A name that other parts refer to: a key, a ref, a product code.
 //

@@ -25,8 +25,17 @@ type Wall struct {
 	Joints [2][]measure.Length
 	// Run is the length of the inner (or only) leaf on plan.
 	Run measure.Length
+	// Tied are where leaves of the wall butt against another new wall's and are tied to it.
+	Tied []Tied
 	// DPC is the level of the horizontal damp-proof course, nil where the wall starts above it.
 	DPC *measure.Length
+}
+
+// Tied is so many leaves that butt against another wall over a height.
+type Tied struct {
+	Where  string // "left end", "crossing of B"
+	Leaves int
+	Height measure.Length
 }
 
 // Need is so much of a product, built in between two levels.

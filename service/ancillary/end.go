@@ -41,7 +41,7 @@ func (w *Wall) leaves() []*product.Product {
 func (c *counter) ends(w *Wall, metLeft bool) {
 	for i, e := range w.ends() {
 		if e.abuts {
-			c.starters(w, &e)
+			c.starters(w, Tied{e.name + " end", len(w.leaves()), e.height}, "starter.height")
 		}
 		if e.moves && !(i == 0 && metLeft) {
 			for _, leaf := range w.leaves() {
@@ -49,20 +49,24 @@ func (c *counter) ends(w *Wall, metLeft bool) {
 			}
 		}
 	}
+	for _, t := range w.Tied {
+		c.starters(w, t, "starter.height", "junction.tied")
+	}
 	c.joints(w)
 }
 
-func (c *counter) starters(w *Wall, e *end) {
+// starters counts the kits that hold leaves which butt against another wall.
+func (c *counter) starters(w *Wall, t Tied, rules ...string) {
 	p := c.pick(w.At, product.StarterKit, "wall starter kit", "starter.height",
 		func(p *product.Product) bool { return p.Length > 0 }, unsized)
 	if p == nil {
 		return
 	}
-	leaves, kits := len(w.leaves()), spaces(e.height, p.Length)
+	kits := spaces(t.Height, p.Length)
 	c.add(w, Need{
-		Product: p, Unit: each, Part: "starter", Net: measure.Each(leaves * kits), To: e.height,
-		Sum:   e.name + " end: " + e.height.String() + " / " + p.Length.String() + ", up to " + number(kits) + ", x " + leavesOf(leaves),
-		Rules: []string{"starter.height"},
+		Product: p, Unit: each, Part: "starter", Net: measure.Each(t.Leaves * kits), To: t.Height,
+		Sum:   t.Where + ": " + t.Height.String() + " / " + p.Length.String() + ", up to " + number(kits) + ", x " + leavesOf(t.Leaves),
+		Rules: rules,
 	})
 }
 

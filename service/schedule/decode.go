@@ -35,3 +35,25 @@ func (s *Stock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	*s = Stock(p)
 	return nil
 }
+
+// UnmarshalJSONFrom reads a junction and tells a place that was left out from nought.
+func (j *Junction) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain Junction
+	p := plain{At: Missing}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*j = Junction(p)
+	return nil
+}
+
+// UnmarshalJSONFrom reads a crossing and tells places that were left out from nought.
+func (x *Crossing) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain Crossing
+	p := plain{At: Missing, OtherAt: Missing}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*x = Crossing(p)
+	return nil
+}

@@ -42,6 +42,7 @@ var (
 	wallHeight    = mm(1, 100_000)
 	level         = mm(-100_000, 100_000)
 	openingLeft   = mm(0, 5_000_000)
+	standsAt      = mm(0, 5_000_000)
 	openingSill   = mm(0, 100_000)
 	openingWidth  = mm(1, 50_000)
 	openingHeight = mm(1, 100_000)

@@ -14,8 +14,8 @@ type Meeting struct {
 	Bonded bool
 	// Junction: the wall met runs on at both sides; it gives way to this one.
 	Junction bool
-	// Tied: this leaf butts, and ties hold it.
-	Tied bool
+	// Tied: this leaf butts, and ties hold it; Asked: because the schedule says so.
+	Tied, Asked bool
 	// Inner: at a re-entrant corner the innermost half brick of a thick leaf runs through.
 	Inner bool
 	// Every is how many courses of this leaf one owner has: more than one where the
@@ -152,31 +152,44 @@ func (s *Schedule) Meetings(made func(wall int) []Made) [][][2]Meeting {
 		n += len(made(i))
 	}
 	block, list := make([][2]Meeting, n), make([][][2]Meeting, len(s.Walls))
-	near := s.Neighbours()
+	near, at := s.Neighbours(), map[string]int(nil)
+	if s.anyJunction() {
+		at = s.byRef()
+	}
 	for i := range s.Walls {
 		w, leaves := &s.Walls[i], made(i)
 		list[i], block = block[:len(leaves):len(leaves)], block[len(leaves):]
-		for k := range leaves {
-			for side, e := range [2]End{w.Left, w.Right} {
-				list[i][k][side] = s.meeting(&leaves[k], k, i, side, e, near[i][side], made)
+		for side, e := range [2]End{w.Left, w.Right} {
+			other := near[i][side]
+			if j := w.junctionAt(side); j != nil {
+				other = at[j.Wall]
+			}
+			for k := range leaves {
+				if other < 0 {
+					list[i][k][side] = leaves[k].End(e)
+				} else {
+					list[i][k][side] = s.meeting(i, k, side, other, made)
+				}
 			}
 		}
 	}
 	return list
 }
 
-func (s *Schedule) meeting(m *Made, k, wall, side int, e End, other int, made func(int) []Made) Meeting {
-	switch {
-	case !e.Corner() || other < 0:
-		return m.End(e)
-	}
-	there := made(other)
-	t := Meeting{}
-	if k < len(there) {
+// meeting is what leaf k of a wall meets on that side, of another wall.
+func (s *Schedule) meeting(i, k, side, other int, made func(int) []Made) (t Meeting) {
+	w, m, there := &s.Walls[i], &made(i)[k], made(other)
+	leaf := min(k, len(there)-1)
+	switch e := [2]End{w.Left, w.Right}[side]; {
+	case e == JunctionEnd:
+		j := w.junctionAt(side)
+		leaf = j.leaf(len(there))
+		t = m.junction(j, &there[leaf], w.Base-s.Walls[other].Base)
+	case k < len(there):
 		t = m.corner(e, &there[k], side == 1)
-	} else {
+	default:
 		t = m.behind(e, &there[0])
 	}
-	t.Wall, t.Leaf = other, min(k, len(there)-1)
+	t.Wall, t.Leaf = other, leaf
 	return t
 }

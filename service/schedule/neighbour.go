@@ -127,9 +127,11 @@ func (c *checker) meetings(s *Schedule, types map[string]*WallType) {
 		made[key] = c.leaves(t)
 	}
 	leaves := func(i int) []Made { return made[s.Walls[i].Type] }
-	for i, list := range s.Meetings(leaves) {
+	ends := s.Meetings(leaves)
+	for i, list := range ends {
 		c.room(s, i, leaves, list)
 	}
+	c.stems(s, leaves, ends)
 }
 
 // room checks that a wall is long enough for what its ends meet. The shortest return is

@@ -104,10 +104,14 @@ type Wall struct {
 	Left   End            `json:"left"`
 	Right  End            `json:"right"`
 	// LeftWall and RightWall name the walls that corners meet where the order of the list does not tell.
-	LeftWall  string    `json:"left_wall,omitzero"`
-	RightWall string    `json:"right_wall,omitzero"`
-	Top       *Top      `json:"top,omitzero"` // nil: level
-	Openings  []Opening `json:"openings,omitzero"`
+	LeftWall  string `json:"left_wall,omitzero"`
+	RightWall string `json:"right_wall,omitzero"`
+	// LeftJunction and RightJunction say where an end that is a junction stands.
+	LeftJunction  *Junction  `json:"left_junction,omitzero"`
+	RightJunction *Junction  `json:"right_junction,omitzero"`
+	Crossings     []Crossing `json:"crossings,omitzero"`
+	Top           *Top       `json:"top,omitzero"` // nil: level
+	Openings      []Opening  `json:"openings,omitzero"`
 	// Plate asks for a wall plate and its straps along the top of the inner (or only) leaf.
 	Plate *Plate `json:"plate,omitzero"`
 	// MovementJoints are where joints begin, along the wall, in every leaf.

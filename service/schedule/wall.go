@@ -29,6 +29,7 @@ func (c *checker) walls(s *Schedule, types map[string]*WallType) {
 		c.wall(prefix, w)
 	}
 	c.corners(s)
+	c.junctions(s, types)
 	if len(c.faults) == before && c.cat != nil {
 		c.work(s, types)
 	}
@@ -41,7 +42,7 @@ func (c *checker) wall(prefix string, w *Wall) {
 	long := c.length(prefix, "length_mm", w.Length, wallLength)
 	high := c.length(prefix, "height_mm", w.Height, wallHeight)
 	c.length(prefix, "base_mm", w.Base, level)
-	ends := []string{string(StopEnd), string(ExternalCorner), string(InternalCorner), string(Abutment), string(MovementJoint)}
+	ends := []string{string(StopEnd), string(ExternalCorner), string(InternalCorner), string(Abutment), string(MovementJoint), string(JunctionEnd)}
 	c.choice(prefix, "left", string(w.Left), ends...)
 	c.choice(prefix, "right", string(w.Right), ends...)
 	shaped := c.top(prefix, w, long)
@@ -216,7 +217,7 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 			gauge := leaf.Unit.Height + leaf.Bed
 			// Under a slope no two courses are alike, and every one has cuts of its own.
 			courses := int(w.Height/gauge) + 1 + slopeWork*int((w.Highest()-w.Height)/gauge)
-			total += courses * (len(w.Openings) + 1) * c.times(len(w.Openings))
+			total += courses * (len(w.Openings) + len(w.Crossings) + 1) * c.times(len(w.Openings))
 			area = min(area+w.Length.Times(w.Highest()), 2*MaxArea)
 		}
 	}

@@ -115,6 +115,9 @@ func (j *job) runs(c chain, k int) []bond.Run {
 				"wall "+r.Wall.Ref+" starts "+over.String()+" mm above the lowest wall it meets, which is not a whole number of courses of "+gauge.String()+" mm in the "+r.Leaf.Name+" leaf: beds do not run through at the corner",
 				"set the base so that it differs by whole courses", "corner.ownership")
 		}
+		if j.stems != nil {
+			r.Gaps = append(r.Gaps, bond.Teeth(r, k, j.stems[c.walls[n]])...)
+		}
 	}
 	return runs
 }

@@ -31,6 +31,7 @@ type job struct {
 	book     *rulebook.Book
 	types    map[string][]schedule.Made
 	meetings [][][2]schedule.Meeting // by wall, by leaf, left and right
+	stems    [][]schedule.Stem       // by wall: what meets it in its length; nil: nothing anywhere
 	levels   lift.Levels
 	units    []*units // in order of first appearance
 	mixes    []*mix
@@ -50,7 +51,7 @@ func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *
 		t := &s.WallTypes[i]
 		j.types[t.Key] = t.Leaves(cat, book)
 	}
-	j.meetings = s.Meetings(j.leaves)
+	j.meetings, j.stems = s.Meetings(j.leaves), s.Stems(j.leaves)
 	j.levels = lift.LevelsOf(s, book.Length("lift.height"))
 	j.checkLifts()
 	j.out.Walls = make([]Wall, len(s.Walls))
@@ -84,6 +85,7 @@ func (j *job) lay() {
 		j.checkCoursing(i)
 	}
 	j.checkTies()
+	j.checkJunctions()
 	if j.schedule.SettingOut != "" {
 		j.findNudges(rules)
 	}

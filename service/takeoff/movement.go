@@ -50,6 +50,12 @@ func (j *job) movementRun(wall, k int) movement.Run {
 		o := &w.Openings[i]
 		r.Openings = append(r.Openings, movement.Reach{From: o.Left, To: o.Right()})
 	}
+	if j.stems != nil {
+		for i := range j.stems[wall] {
+			e := &j.stems[wall][i]
+			r.Openings = append(r.Openings, movement.Reach{From: e.From, To: e.To})
+		}
+	}
 	return r
 }
 

@@ -160,7 +160,7 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 				a.Joints[k] = append(a.Joints[k], t.At)
 			}
 		}
-		a.DPC = j.dpcLevel(w)
+		a.Tied, a.DPC = j.tied(i), j.dpcLevel(w)
 		walls[i] = a
 	}
 	return walls

@@ -1,0 +1,68 @@
+package takeoff
+
+import (
+	"hodman/service/ancillary"
+	"hodman/service/finding"
+	"hodman/service/measure"
+	"hodman/service/schedule"
+)
+
+// tied are the places where leaves of a wall butt against another wall of the schedule.
+func (j *job) tied(wall int) (list []ancillary.Tied) {
+	w := &j.schedule.Walls[wall]
+	for side, name := range [2]string{"left", "right"} {
+		leaves := 0
+		for k := range j.meetings[wall] {
+			if j.meetings[wall][k][side].Tied {
+				leaves++
+			}
+		}
+		if leaves > 0 {
+			list = append(list, ancillary.Tied{Where: name + " end", Leaves: leaves, Height: w.HighestAt(measure.Length(side) * w.Length)})
+		}
+	}
+	if j.stems == nil {
+		return list
+	}
+	for i := range j.stems[wall] {
+		if e := &j.stems[wall][i]; e.Takes == schedule.TakesAll {
+			// It stands on both sides of the other.
+			height := max(0, min(w.HighestAt(e.From), e.Over+e.Height))
+			list = append(list, ancillary.Tied{Where: "crossing of " + j.schedule.Walls[e.Wall].Ref, Leaves: 2, Height: height})
+		}
+	}
+	return list
+}
+
+// checkJunctions tells of leaves that butt at a corner or a junction because their courses do not meet.
+func (j *job) checkJunctions() {
+	for i := range j.meetings {
+		w := &j.schedule.Walls[i]
+		for k := range j.meetings[i] {
+			for side, name := range [2]string{"left", "right"} {
+				t := &j.meetings[i][k][side]
+				if t.Wall < 0 || t.Bonded || !t.Tied && k < len(j.leaves(t.Wall)) {
+					continue
+				}
+				m, n := &j.leaves(i)[k], &j.leaves(t.Wall)[t.Leaf]
+				j.checkTied(i, name, w, t, m, n)
+			}
+		}
+	}
+}
+
+func (j *job) checkTied(i int, name string, w *schedule.Wall, t *schedule.Meeting, m, n *schedule.Made) {
+	who := "wall " + w.Ref + ", " + m.Name + " leaf: "
+	other := "the " + n.Name + " leaf of wall " + j.schedule.Walls[t.Wall].Ref
+	switch {
+	case t.Asked:
+	case m.Back > 0 && n.Name == "single" && !t.Junction:
+		j.note(finding.Check, "corner.cavity_ends", wallAt(i)+"/"+name,
+			who+"it ends at "+other+", which has no leaf to bond with it, and the cavity ends there",
+			"have the designer say how the cavity is closed and kept dry there: a vertical damp-proof course is not counted", "corner.tied")
+	default:
+		j.note(finding.Note, "corner.tied", wallAt(i)+"/"+name,
+			who+"courses of "+m.Gauge().String()+" mm do not meet those of "+n.Gauge().String()+" mm in "+other+": it butts against that with a joint and is tied",
+			"for a bonded one give both one gauge, or one a multiple of the other's, and bases to suit", "corner.tied")
+	}
+}
