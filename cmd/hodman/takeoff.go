@@ -108,7 +108,7 @@ func printMortar(w io.Writer, mortars []mortar.Batch) {
 			if y.Chosen {
 				chosen = "yes"
 			}
-			t.row(mortars[i].Designation, strings.ReplaceAll(y.Supply, "_", " "), chosen, quantity(wholeUp(y.Litres)), mass(y.Mass), strings.Join(goods, ", "))
+			t.row(mortars[i].Name(), strings.ReplaceAll(y.Supply, "_", " "), chosen, quantity(wholeUp(y.Litres)), mass(y.Mass), strings.Join(goods, ", "))
 		}
 	}
 	t.write(w)

@@ -76,7 +76,7 @@ func massOf(wet measure.Volume, part, parts, factor, density measure.Ratio) meas
 // to a nanolitre, and every way to buy it. Volumes are not negative. It panics where
 // the book has no such mix: a schedule is checked before.
 func NewBatch(f *Fill, s Supply, cat *product.Catalogue, book *rulebook.Book) Batch {
-	b := Batch{Designation: f.Designation, Joints: f.Joints, Collars: f.Collars, Frogs: f.Frogs, Ways: make([]Way, 0, len(Supplies))}
+	b := Batch{Designation: f.Designation, Colour: f.Pigment, Joints: f.Joints, Collars: f.Collars, Frogs: f.Frogs, Ways: make([]Way, 0, len(Supplies))}
 	m := maker{fill: f, supply: s, cat: cat, book: book}
 	if f.Designation == ThinLayer {
 		b.Mix = "powder and water"

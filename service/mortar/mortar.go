@@ -41,6 +41,14 @@ type Fill struct {
 	Rules   []string       // that made the volumes
 }
 
+// Name is what people call it.
+func (b *Batch) Name() string {
+	if b.Colour > 0 {
+		return b.Designation + " coloured " + b.Colour.String()
+	}
+	return b.Designation
+}
+
 // Net is all of it, without waste.
 func (f *Fill) Net() measure.Volume { return f.Joints + f.Collars + f.Frogs }
 
@@ -57,7 +65,9 @@ type Supply struct {
 // perforations take up, waste on top, and what makes the whole of it. The masses are of a
 // site mix, and nought where the mortar is bought made.
 type Batch struct {
-	Designation string           `json:"mortar"`
+	Designation string `json:"mortar"`
+	// Colour is the pigment's part of the cement's mass.
+	Colour      measure.Ratio    `json:"pigment,omitzero"`
 	Supply      string           `json:"supply"`
 	Joints      measure.Volume   `json:"joints_m3"`
 	Collars     measure.Volume   `json:"collars_m3"`

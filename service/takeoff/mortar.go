@@ -119,6 +119,9 @@ func (j *job) tellMortar(f *mortar.Fill, way string) {
 	}
 }
 
+// ofGood are the rules of one thing only that a mortar is made of.
+var ofGood = map[string]product.Kind{"mortar.plasticiser": product.Plasticiser, "mortar.pigment_most": product.Pigment}
+
 // buyMortar puts one thing that a mortar is made of into the lines, shared among the
 // lifts by what each has to fill.
 func (j *job) buyMortar(b *mortar.Batch, g *mortar.Good, weights []int64) {
@@ -133,8 +136,12 @@ func (j *job) buyMortar(b *mortar.Batch, g *mortar.Good, weights []int64) {
 	}
 	e.line.Net += g.Required
 	e.least = mortar.Least(g.Kind, j.book)
-	e.rule(b.Rules...)
-	sum := "mortar " + b.Designation + " (" + b.Mix + "), " + cubicMetres(b.Total) + " m3 with waste: " + amount
+	for _, id := range b.Rules {
+		if of := ofGood[id]; of == "" || of == g.Kind {
+			e.rule(id)
+		}
+	}
+	sum := "mortar " + b.Name() + " (" + b.Mix + "), " + cubicMetres(b.Total) + " m3 with waste: " + amount
 	if e.least > g.Required {
 		sum += "; the least delivery is " + e.least.String() + " kg"
 	}

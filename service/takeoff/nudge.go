@@ -101,8 +101,12 @@ func (n *nudger) length() {
 		}
 	}
 	n.copied.Length = was
+	with := ""
+	if n.copied.Left.Corner() || n.copied.Right.Corner() {
+		with = ", and of what stands opposite with it,"
+	}
 	n.keep(func(b *Nudge) string {
-		return "a length of " + (was + b.By).String() + " instead of " + was.String() + " mm"
+		return "a length of " + (was + b.By).String() + " instead of " + was.String() + " mm" + with
 	})
 }
 
