@@ -19,8 +19,9 @@ const half = measure.Millimetre / 2
 // laidLeaf is one leaf of one wall as laid.
 type laidLeaf struct {
 	bond.Laying
-	made *schedule.Made
-	wall *schedule.Wall
+	made   *schedule.Made
+	wall   *schedule.Wall
+	joints []Joint
 }
 
 // layAll lays every leaf of a schedule: by wall, by leaf.
@@ -35,8 +36,8 @@ func layAll(s *schedule.Schedule) [][]laidLeaf {
 		for k := range j.mostLeaves(c) {
 			for _, p := range j.parts(c, k) {
 				runs := j.runs(p, k)
-				for n, l := range bond.SetOut(runs, p.ring, rules) {
-					out[p.walls[n]][k] = laidLeaf{l, runs[n].Leaf, runs[n].Wall}
+				for n, l := range j.setOut(p, k, runs, rules) {
+					out[p.walls[n]][k] = laidLeaf{l, runs[n].Leaf, runs[n].Wall, j.out.Walls[p.walls[n]].Leaves[k].Joints}
 				}
 			}
 		}

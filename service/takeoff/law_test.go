@@ -9,7 +9,6 @@ import (
 	"hodman/service/measure"
 	"hodman/service/product"
 	"hodman/service/rulebook"
-	"hodman/service/schedule"
 )
 
 // TestLawsOfPieces: whatever the bond, the top and the openings, the pieces are what the
@@ -25,15 +24,23 @@ func lawsOfPieces(t *rapid.T) {
 	if faults := s.Check(product.Demo()); len(faults) > 0 {
 		t.Skip("refused") // too short for its units; nothing is laid
 	}
-	m, w := madeOf(s.WallTypes[0].Single), &s.Walls[0]
 	out := Compute(s, product.Demo(), rulebook.GB())
-	laid := bond.SetOut([]bond.Run{{Leaf: m, Wall: w}}, false, gbRules())[0]
-	sums(t, &laid, &out.Walls[0].Leaves[0], out.Lines)
-	areaLaw(t, m, w, &laid, out.Walls[0].Leaves[0].Net)
+	pieces := 0
+	for k, l := range layAll(s)[0] {
+		leaf := &out.Walls[0].Leaves[k]
+		pieces += sums(t, &l.Laying, leaf)
+		areaLaw(t, &l, leaf.Net, s.SettingOut == "best")
+	}
+	for _, l := range out.Lines {
+		pieces -= l.Laid
+	}
+	if pieces != 0 {
+		t.Fatalf("%d pieces are laid that no line counts", pieces)
+	}
 }
 
 // sums counts the pieces one by one and finds the takeoff.
-func sums(t *rapid.T, laid *bond.Laying, leaf *Leaf, lines []Line) {
+func sums(t *rapid.T, laid *bond.Laying, leaf *Leaf) int {
 	var whole, splits, others, raking, closers int
 	for i := range laid.Bands {
 		b := &laid.Bands[i]
@@ -69,26 +76,28 @@ func sums(t *rapid.T, laid *bond.Laying, leaf *Leaf, lines []Line) {
 		t.Fatalf("pieces: %d whole, %d cut, %d low, %d raking, %d closers; counted %d, %d, %d, %d, %d",
 			whole, others, splits, raking, closers, leaf.Whole, cuts, low, leaf.Raking, leaf.Closers)
 	}
-	bought := 0
-	for _, l := range lines {
-		if l.Laid > 0 {
-			bought += l.Laid
-		}
-	}
-	if bought != whole+others+splits {
-		t.Fatalf("%d pieces, %d in the lines", whole+others+splits, bought)
-	}
+	return whole + others + splits
 }
 
 // areaLaw compares whole units with the area of their modules. What it allows is named: a
 // perpend for every stretch of a course, for its last unit brings one that no other unit
-// follows; the bed's worth over the last course, and what is too low to lay over a head,
+// follows, and perpends where they are made to suit; the bed's worth over the last course, and what is too low to lay over a head,
 // under a sill and under a slope. Cut pieces are counted as nothing, or as whole.
-func areaLaw(t *rapid.T, m *schedule.Made, w *schedule.Wall, laid *bond.Laying, net measure.Area) {
-	gauge, ranks := m.Unit.Height+m.Bed, measure.Area(m.HalfBricks())
-	module := (m.Unit.Length + m.Perpend).Times(gauge)
-	if m.Bond == "rat_trap" { // two stretchers and a header stand on a stretcher's and a header's length
-		module, ranks = (m.Unit.Length+m.Unit.Thickness+2*m.Perpend).Times(gauge)/3, 1
+func areaLaw(t *rapid.T, l *laidLeaf, net measure.Area, suited bool) {
+	m, w, laid := l.made, l.wall, &l.Laying
+	gauge, ranks := m.Gauge(), measure.Area(m.HalfBricks())
+	module := func(perpend measure.Length) measure.Area {
+		if m.Bond == "rat_trap" { // two stretchers and a header stand on the length of one of each
+			return (m.Unit.Length + m.Unit.Thickness + 2*perpend).Times(gauge) / 3
+		}
+		return (m.Unit.Length + perpend).Times(gauge)
+	}
+	if m.Bond == "rat_trap" {
+		ranks = 1
+	}
+	thin, wide := m.Perpend, m.Perpend
+	if suited {
+		thin, wide = rulebook.GB().Length("joint.perpend_least"), rulebook.GB().Length("joint.perpend_most")
 	}
 	whole, pieces := 0, 0
 	for i := range laid.Bands {
@@ -101,15 +110,18 @@ func areaLaw(t *rapid.T, m *schedule.Made, w *schedule.Wall, laid *bond.Laying, 
 		}
 	}
 	courses := measure.Area(w.Highest()/gauge + 1)
-	joints := ranks * courses * measure.Area(len(w.Openings)+1) * 2 * m.Perpend.Times(gauge)
+	joints := ranks * courses * measure.Area(len(w.Openings)+len(l.joints)+1) * 2 * m.Perpend.Times(gauge)
 	low := 2*m.Bed.Times(w.Length) + m.Perpend.Times(w.Highest())*2
+	for _, j := range l.joints {
+		low += j.Width.Times(w.Highest())
+	}
 	for _, o := range w.Openings {
 		low += 2 * o.Width.Times(25*ms+m.Bed)
 	}
-	if most := ranks*net + joints; measure.Area(whole)*module > most {
-		t.Fatalf("%s: %d whole units of %.4f m2 are more than %.4f m2 of wall %d deep", m.Bond, whole, module.M2(), net.M2(), ranks)
+	if most := ranks*net + joints; measure.Area(whole)*module(thin) > most {
+		t.Fatalf("%s: %d whole units of %.4f m2 are more than %.4f m2 of wall %d deep", m.Bond, whole, module(m.Perpend).M2(), net.M2(), ranks)
 	}
-	if least := ranks * (net - low); measure.Area(pieces)*module < least-joints {
-		t.Fatalf("%s: %d pieces of %.4f m2 do not fill %.4f m2 of wall %d deep", m.Bond, pieces, module.M2(), net.M2(), ranks)
+	if least := ranks * (net - low); measure.Area(pieces)*module(wide) < least-joints {
+		t.Fatalf("%s: %d pieces of %.4f m2 do not fill %.4f m2 of wall %d deep", m.Bond, pieces, module(m.Perpend).M2(), net.M2(), ranks)
 	}
 }
