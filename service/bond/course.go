@@ -355,12 +355,13 @@ func (c *layingCourse) cut(s *Strip) Cut {
 
 // underSlope lays a strip of which not all is wholly under the slope: that part is cut to it.
 func (c *layingCourse) underSlope(s Strip) {
-	from, to := 0, s.Count // the pieces wholly under it
+	from, to := 0, s.Count   // the pieces wholly under it
+	pitch := max(1, s.Pitch) // one by itself behind a closer has none
 	if over := c.square[0] - s.X; over > 0 {
-		from = min(s.Count, int(measure.CeilDiv(int64(over), int64(s.Pitch))))
+		from = min(s.Count, int(measure.CeilDiv(int64(over), int64(pitch))))
 	}
 	if over := s.X + s.Length - c.square[1]; over+measure.Length(s.Count-1)*s.Pitch > 0 {
-		to = max(from, int(measure.FloorDiv(int64(-over), int64(s.Pitch)))+1)
+		to = max(from, int(measure.FloorDiv(int64(-over), int64(pitch)))+1)
 	}
 	whole := c.cut(&s)
 	c.portion(s, 0, from, ToShape)
