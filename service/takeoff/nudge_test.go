@@ -47,6 +47,32 @@ func TestNudgeOfAnOpening(t *testing.T) {
 	}
 }
 
+// TestBestIsTold: a schedule that is counted otherwise than as given says so, wall by wall.
+func TestBestIsTold(t *testing.T) {
+	s := rearWing(t)
+	for _, how := range []string{"", "as_given", "best"} {
+		s.SettingOut = how
+		out := Compute(s, product.Demo(), rulebook.GB())
+		told, changed := 0, 0
+		for _, f := range out.Findings {
+			if f.Code == "setting_out.best" {
+				told++
+			}
+		}
+		for _, w := range out.Walls {
+			for _, l := range w.Leaves {
+				if how == "best" && len(l.SettingOut.Ways) > 0 {
+					changed++
+				}
+			}
+		}
+		if told != changed || how == "best" && changed == 0 {
+			t.Errorf("%q: %d leaves are set out otherwise, %d told", how, changed, told)
+		}
+		sound(t, out)
+	}
+}
+
 // TestNudgesSave: a wall nudged as one of its nudges says has as many fewer cuts, laid as
 // given; the best is never worse than as given, and what is set out at its best is counted so.
 func TestNudgesSave(t *testing.T) {

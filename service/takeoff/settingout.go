@@ -1,6 +1,9 @@
 package takeoff
 
 import (
+	"strconv"
+	"strings"
+
 	"hodman/service/binpack"
 	"hodman/service/bond"
 	"hodman/service/finding"
@@ -60,6 +63,9 @@ func (j *job) setOut(c chain, k int, runs []bond.Run, rules bond.Rules) []bond.L
 		if k == 0 {
 			j.checkPerpends(i, &runs[n], least, most)
 		}
+		if j.schedule.SettingOut == "best" {
+			j.tellWays(i, &runs[n], so)
+		}
 	}
 	if j.schedule.SettingOut == "best" {
 		return best
@@ -79,11 +85,30 @@ func (j *job) pieces(l *bond.Laying) Pieces {
 	kerf := int64(j.book.Length("cuts.kerf"))
 	_, p.Cuts = l.Pieces()
 	p.Units = u.lifts[0].whole + u.splits
+	if j.schedule.CutReuse == "none" {
+		p.Units = u.lifts[0].whole + p.Cuts
+		return p
+	}
 	p.Units += binpack.Fewest(int64(u.product.Length), kerf, u.cuts).Bins
 	for _, l := range u.closers {
 		p.Units += binpack.Fewest(int64(l.thick), kerf, l.closers).Bins
 	}
 	return p
+}
+
+// tellWays says that a leaf is not counted as the schedule gives it.
+func (j *job) tellWays(wall int, r *bond.Run, so *SettingOut) {
+	if len(so.Ways) == 0 {
+		return
+	}
+	how := make([]string, len(so.Ways))
+	for i := range so.Ways {
+		how[i] = so.Ways[i].Text
+	}
+	j.note(finding.Note, "setting_out.best", wallAt(wall),
+		"wall "+r.Wall.Ref+", "+r.Leaf.Name+" leaf is counted as it is best set out: "+strings.Join(how, "; ")+": "+
+			counted(so.Best.Cuts, "cut piece")+" instead of "+strconv.Itoa(so.AsGiven.Cuts),
+		"tell whoever sets it out, or ask for setting_out as_given", "joint.perpend_least")
 }
 
 // waysOf puts into words how the best laying differs from that given.
