@@ -88,6 +88,12 @@ func TestTakeoffLayout(t *testing.T) {
 				Net: measure.Each(138), Breakage: measure.Each(7), Required: measure.Each(145), Packs: 1, Order: measure.Each(250), Mass: 7500},
 			{Product: "TRAY-450-10", Name: "Cavity tray", Kind: "cavity_tray", Unit: "m", Net: 12_350, Required: 12_350, Packs: 2, Order: 20_000, Mass: 9000},
 		},
+		Walls: []takeoff.Wall{{Ref: "A",
+			SettingOut: &takeoff.WallSettingOut{Nudges: []takeoff.Nudge{{Text: "A1 at 1115 instead of 1125 mm along would leave 7 cut pieces fewer"}}},
+			Leaves: []takeoff.Leaf{
+				{Leaf: "outer", SettingOut: &takeoff.SettingOut{AsGiven: takeoff.Pieces{Units: 1620, Cuts: 106}, Best: takeoff.Pieces{Units: 1620, Cuts: 106}}},
+				{Leaf: "inner", SettingOut: &takeoff.SettingOut{AsGiven: takeoff.Pieces{Units: 307, Cuts: 122}, Best: takeoff.Pieces{Units: 283, Cuts: 79},
+					Ways: []takeoff.Way{{Text: "each pier set out from its right reveal, broken bond under and over the openings"}, {Text: "the other wall starts at a corner"}}}}}}},
 		Mortar: []mortar.Batch{{Designation: "M4", Ways: []mortar.Way{
 			{Supply: mortar.SiteMix, Chosen: true, Litres: 1_100_000, Mass: 2_100_000, Goods: []mortar.Good{
 				{Kind: "cement", Product: "CEMENT-25", Unit: "kg", Required: 263_340, Packs: 11}, {Kind: "lime", Product: "LIME-25", Unit: "kg", Required: 109_725, Packs: 5},

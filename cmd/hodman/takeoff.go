@@ -61,6 +61,7 @@ func printTakeoff(w io.Writer, t *takeoff.Takeoff) {
 func printSettingOut(w io.Writer, walls []takeoff.Wall) {
 	t := newTable(text("Wall"), text("Leaf"), number("Units"), number("Cut"), number("Best units"), number("Best cut"), wrapped("How", 60))
 	var nudges []string
+	var given, best takeoff.Pieces
 	for i := range walls {
 		for k := range walls[i].Leaves {
 			s := walls[i].Leaves[k].SettingOut
@@ -71,6 +72,8 @@ func printSettingOut(w io.Writer, walls []takeoff.Wall) {
 			for _, way := range s.Ways {
 				how = append(how, way.Text)
 			}
+			given.Add(s.AsGiven)
+			best.Add(s.Best)
 			if k == 0 && walls[i].SettingOut != nil {
 				for _, n := range walls[i].SettingOut.Nudges {
 					nudges = append(nudges, "Wall "+walls[i].Ref+": "+n.Text)
@@ -80,6 +83,7 @@ func printSettingOut(w io.Writer, walls []takeoff.Wall) {
 		}
 	}
 	if len(t.rows) > 0 {
+		t.row("All", "", count(given.Units), count(given.Cuts), count(best.Units), count(best.Cuts), "")
 		title(w, "Setting out, as given and at its best")
 		t.write(w)
 		for i, n := range nudges {

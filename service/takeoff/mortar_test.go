@@ -147,3 +147,24 @@ func TestThinJoints(t *testing.T) {
 		t.Errorf("%+v", m)
 	}
 }
+
+// TestMortarOfAPier: the half brick of a pier before or behind a half-brick leaf has the joint between
+// them over itself and its own joints, 225 x 75 x 10 mm a brick, and a header that reaches through both has
+// none. By hand: 168.75 ml for each of two, and none for the wall's own brick.
+func TestMortarOfAPier(t *testing.T) {
+	types := []schedule.WallType{{Key: "T", Single: &schedule.Leaf{Product: "BRK-65-ENG"}}}
+	made := types[0].Leaves(product.Demo(), rulebook.GB())[0]
+	piece := func(y, depth measure.Length) bond.Strip {
+		return bond.Strip{Length: 215 * ms, Y: y, Depth: depth, Height: 65 * ms, Count: 1}
+	}
+	for _, c := range []struct {
+		strip bond.Strip
+		want  measure.Volume
+	}{
+		{piece(0, 102_500), 0}, {piece(112_500, 102_500), 168_750_000}, {piece(-112_500, 102_500), 168_750_000}, {piece(0, 215*ms), 0}, {piece(-112_500, 215*ms), 0},
+	} {
+		if _, got := bandMortar(&bond.Band{Strips: []bond.Strip{c.strip}}, &made); got != c.want {
+			t.Errorf("from %s, %s deep: %d nl, want %d", c.strip.Y, c.strip.Depth, got, c.want)
+		}
+	}
+}

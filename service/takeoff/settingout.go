@@ -24,7 +24,8 @@ type Pieces struct {
 	Cuts  int `json:"cuts"`
 }
 
-func (p *Pieces) add(q Pieces) {
+// Add is what both take together.
+func (p *Pieces) Add(q Pieces) {
 	p.Units += q.Units
 	p.Cuts += q.Cuts
 }
@@ -57,8 +58,8 @@ func (j *job) setOut(c chain, k int, runs []bond.Run, rules bond.Rules) []bond.L
 			wall = &WallSettingOut{Nudges: []Nudge{}}
 			j.out.Walls[i].SettingOut = wall
 		}
-		wall.AsGiven.add(so.AsGiven)
-		wall.Best.add(so.Best)
+		wall.AsGiven.Add(so.AsGiven)
+		wall.Best.Add(so.Best)
 		j.given[i] = append(j.given[i], setLeaf{runs[n], &given[n]})
 		if k == 0 {
 			j.checkPerpends(i, &runs[n], least, most)
