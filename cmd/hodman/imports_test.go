@@ -40,7 +40,7 @@ var (
 
 	data    = []string{"service/measure", "service/finding", "service/product", "service/rulebook", "service/schedule"}
 	engines = []string{"service/ancillary", "service/binpack", "service/bond", "service/coursing", "service/drop",
-		"service/lift", "service/lintel", "service/mortar", "service/movement", "service/takeoff"}
+		"service/elevation", "service/lift", "service/lintel", "service/mortar", "service/movement", "service/takeoff"}
 )
 
 // arrows is the direction of the whole program: cmd -> api, store -> service ->
@@ -52,10 +52,12 @@ var arrows = map[string]arrow{
 	"service/rulebook": {ours: []string{"service/measure"}, modules: []string{codec}, std: embedded},
 	"service/schedule": {ours: data, modules: []string{codec}, std: pure},
 
-	"service/binpack":   {std: pure},
-	"service/mortar":    engine(),
-	"service/coursing":  engine(),
-	"service/lintel":    engine("service/binpack"),
+	"service/binpack":  {std: pure},
+	"service/mortar":   engine(),
+	"service/coursing": engine(),
+	"service/lintel":   engine("service/binpack"),
+	// A drawing is made of what was laid and picked; it lays and picks nothing itself.
+	"service/elevation": engine("service/bond", "service/lintel"),
 	"service/bond":      engine("service/binpack"),
 	"service/movement":  engine(),
 	"service/ancillary": engine("service/binpack", "service/movement"),

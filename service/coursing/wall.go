@@ -51,6 +51,12 @@ func BedsPart(first, second *Wall, base measure.Length, at string, book *ruleboo
 	return c.findings
 }
 
+// TieBeds are the beds of two leaves that rows of ties lie in, above their base: in
+// either leaf as it is laid at its own gauge.
+func TieBeds(first, second *Wall, book *rulebook.Book) []TieBed {
+	return bookCourser(book).tieBeds(0, first.beds(0), second.beds(0))
+}
+
 // beds are where the courses of a leaf at its gauge top out, above the datum.
 func (w *Wall) beds(base measure.Length) []measure.Length {
 	full, closing, _ := Courses(w.Height, w.Unit, w.Bed)

@@ -14,6 +14,11 @@ import (
 // its arguments.
 func Compute(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *Takeoff {
 	j := newJob(s, cat, book)
+	j.compute()
+	return j.out
+}
+
+func (j *job) compute() {
 	j.lay()
 	j.countUnits()
 	j.countMortar()
@@ -21,7 +26,6 @@ func Compute(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) 
 	j.countAncillaries()
 	j.out.Lines, j.out.Lifts = j.ledger.close(&j.levels)
 	j.out.Cautions = cautions(len(j.out.Lintels) > 0)
-	return j.out
 }
 
 // job is one takeoff under way.
@@ -35,6 +39,7 @@ type job struct {
 	levels   lift.Levels
 	units    []*units // in order of first appearance
 	mixes    []*mix
+	laid     [][]Laid           // by wall and leaf, as it was tallied
 	lintels  [][]measure.Length // chosen, by wall and opening; nought: none
 	given    [][]setLeaf        // by wall, where the schedule asks how it is best set out
 	ledger   ledger
@@ -55,7 +60,9 @@ func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *
 	j.levels = lift.LevelsOf(s, book.Length("lift.height"))
 	j.checkLifts()
 	j.out.Walls = make([]Wall, len(s.Walls))
+	j.laid = make([][]Laid, len(s.Walls))
 	for i := range s.Walls {
+		j.laid[i] = make([]Laid, len(j.leaves(i)))
 		j.out.Walls[i] = Wall{Ref: s.Walls[i].Ref, Leaves: make([]Leaf, len(j.leaves(i)))}
 		for k := range j.out.Walls[i].Leaves {
 			j.out.Walls[i].Leaves[k].Joints = j.joints(i, k)
@@ -76,6 +83,7 @@ func (j *job) lay() {
 				runs := j.runs(part, k)
 				laid := j.setOut(part, k, runs, rules)
 				for n, i := range part.walls {
+					j.laid[i][k] = Laid{Made: runs[n].Leaf, Laying: laid[n]}
 					j.tally(i, k, &runs[n], &laid[n])
 				}
 			}

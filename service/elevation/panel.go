@@ -1,0 +1,329 @@
+package elevation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"hodman/service/finding"
+	"hodman/service/measure"
+)
+
+// mark is a finding and where it is shown.
+type mark struct {
+	finding *finding.Finding
+	leaf    int
+	at      place
+}
+
+// findMarks finds the place of every finding of the wall.
+func (d *drawing) findMarks() {
+	at, w := d.sheet.At, d.sheet.Wall
+	var broken []mark
+	for k := range d.sheet.Leaves {
+		l := &d.sheet.Leaves[k]
+		gauge := l.Made.Unit.Height + l.Made.Bed
+		for _, b := range l.Laying.Broken {
+			broken = append(broken, mark{leaf: k, at: place{b.From + min((b.To-b.From)/2, 2*measure.Metre), measure.Length(b.First+b.Last) * gauge / 2}})
+		}
+	}
+	for i := range d.sheet.Findings {
+		f := &d.sheet.Findings[i]
+		if f.At != at && !strings.HasPrefix(f.At, at+"/") {
+			continue
+		}
+		m := mark{finding: f, at: place{d.em(10), w.Height - d.em(12)}}
+		if len(d.sheet.Leaves) == 2 && strings.Contains(f.Text, "inner leaf") && !strings.Contains(f.Text, "outer leaf") {
+			m.leaf = 1
+		}
+		rest := strings.TrimPrefix(f.At, at)
+		switch {
+		case f.Code == "bond.broken" && len(broken) > 0:
+			m.leaf, m.at = broken[0].leaf, broken[0].at
+			broken = broken[1:]
+		case strings.HasPrefix(rest, "/openings/"):
+			m.at = d.atOpening(rest)
+		case rest == "/length_mm":
+			m.at = place{w.Length / 2, d.em(12)}
+		case rest == "/base_mm":
+			m.at = place{w.Length / 2, 0}
+		case rest == "/left":
+			m.at = place{0, w.Height / 2}
+		case rest == "/right":
+			m.at = place{w.Length, w.Height / 2}
+		}
+		d.marks = append(d.marks, m)
+	}
+	for i := range d.marks {
+		d.makeRoom(i)
+	}
+}
+
+// atOpening is where a finding about an opening is shown.
+func (d *drawing) atOpening(pointer string) place {
+	parts := strings.Split(pointer, "/")
+	k, err := strconv.Atoi(parts[2])
+	if err != nil || k < 0 || k >= len(d.sheet.Wall.Openings) {
+		return place{}
+	}
+	o := &d.sheet.Wall.Openings[k]
+	p := place{o.Left + d.em(12), o.Top() - d.em(22)}
+	if len(parts) > 3 {
+		switch parts[3] {
+		case "sill_mm":
+			p = place{o.Left + d.em(12), o.Sill + d.em(12)}
+		case "height_mm", "head":
+			p = place{o.Left + o.Width*3/4, o.Top() + d.em(16)}
+		}
+	}
+	return p
+}
+
+// makeRoom moves a mark beside those before it.
+func (d *drawing) makeRoom(i int) {
+	m, apart := &d.marks[i], d.em(19)
+	for moved := true; moved; {
+		moved = false
+		for k := range d.marks[:i] {
+			o := &d.marks[k]
+			if o.leaf == m.leaf && max(o.at.x-m.at.x, m.at.x-o.at.x) < apart && max(o.at.z-m.at.z, m.at.z-o.at.z) < apart {
+				m.at.x, moved = o.at.x+apart, true
+			}
+		}
+	}
+}
+
+// balloons draws the numbers of the findings where they are.
+func (d *drawing) balloons(v *view) {
+	for i := range d.marks {
+		m := &d.marks[i]
+		if m.leaf == v.leaf && (m.at.x >= v.from || v.first) && (m.at.x < v.to || v.last && m.at.x >= v.from) {
+			d.balloon(i, m.at.x, -m.at.z)
+		}
+	}
+}
+
+func (d *drawing) balloon(i int, x, y measure.Length) {
+	f := d.marks[i].finding
+	d.put(`<circle class="`, string(f.Severity), `" cx="`, along(x), `" cy="`, y, `" r="`, d.em(9), `"/>`)
+	class := "s b c"
+	if f.Severity == finding.Stop {
+		class += " inv"
+	}
+	d.words(class, x, y+d.em(3), strconv.Itoa(i+1))
+}
+
+// legendAndWords is what stands under the views, or beside them: what the tones mean with counts,
+// lintels, findings, and what the sheet is.
+func (d *drawing) legendAndWords() {
+	under := d.at
+	if d.sheet.Wide {
+		d.at = 0
+		d.put(`<g transform="translate(`, d.width, ` 0)">`)
+	}
+	d.at += d.em(20)
+	d.legend()
+	d.lintelList()
+	d.key()
+	d.title()
+	if d.sheet.Wide {
+		d.put("</g>")
+		d.at = max(d.at, under)
+	}
+}
+
+// legend tells the kinds of pieces, with how many of each every leaf has.
+func (d *drawing) legend() {
+	d.heading("Pieces")
+	columns := len(d.sheet.Leaves)
+	var counts [2][len8]tally
+	for k := range d.sheet.Leaves {
+		counts[k] = d.count(k)
+		d.words("s e", d.em(270+k*90), d.at, d.sheet.Leaves[k].Made.Name)
+	}
+	d.at += d.em(lineStep) / 10
+	for kind := range kinds {
+		any := false
+		for k := range columns {
+			any = any || counts[k][kind].seen+counts[k][kind].behind > 0
+		}
+		if !any {
+			continue
+		}
+		d.box("m", d.em(10), d.at-d.em(9), d.em(24), d.em(12))
+		d.box(kinds[kind].class, d.em(11), d.at-d.em(8), d.em(22), d.em(10))
+		d.words("s", d.em(40), d.at, kinds[kind].name)
+		for k := range columns {
+			d.words("s e", d.em(270+k*90), d.at, counts[k][kind].words())
+		}
+		d.at += d.em(lineStep) / 10
+	}
+	d.symbols()
+}
+
+const len8 = 7
+
+// tally is how many pieces of a kind show on the face, and how many stand behind it.
+type tally struct{ seen, behind int }
+
+func (t tally) words() string {
+	s := number(t.seen)
+	if t.behind > 0 {
+		s += " + " + number(t.behind) + " behind"
+	}
+	return s
+}
+
+// count counts a leaf's pieces by kind.
+func (d *drawing) count(k int) (n [len8]tally) {
+	bands := d.sheet.Leaves[k].Laying.Bands
+	for b := range bands {
+		for i := range bands[b].Strips {
+			s := &bands[b].Strips[i]
+			if t := &n[kindOf(s)]; seen(s) {
+				t.seen += s.Count * bands[b].Count
+			} else {
+				t.behind += s.Count * bands[b].Count
+			}
+		}
+	}
+	return n
+}
+
+// symbols tells the other signs that this sheet has.
+func (d *drawing) symbols() {
+	y := d.at
+	x, to := d.em(10), d.em(34)
+	row := func(name string) {
+		d.words("s", d.em(40), d.at, name)
+		d.at += d.em(lineStep) / 10
+	}
+	if d.sheet.Wall.Left.Corner() || d.sheet.Wall.Right.Corner() {
+		d.box("m", x, y-d.em(9), to-x, d.em(12))
+		d.box("g", d.em(11), y-d.em(8), d.em(22), d.em(10))
+		row("unit of the wall round the corner, counted there")
+	}
+	if len(d.sheet.Leaves[0].Ties) > 0 {
+		y = d.at - d.em(3)
+		r := d.em(2)
+		d.put(`<path class="tie" d="M`, d.em(20), " ", y, "l", r, " ", -r, "l", r, " ", r, "l", -r, " ", r, `z"/>`)
+		row("wall tie, shown on a grid of " + d.sheet.Ties.Across.String() + " mm along, " + d.sheet.Ties.Jamb.String() + " mm up jambs")
+	}
+	if d.sheet.DPC != nil {
+		d.line("dpc", x, d.at-d.em(3), to, d.at-d.em(3))
+		row("damp-proof course")
+	}
+	d.line("lift", x, d.at-d.em(3), to, d.at-d.em(3))
+	row("top of a lift")
+	if slices.ContainsFunc(d.sheet.Leaves, func(l Leaf) bool { return len(l.Joints) > 0 }) {
+		d.box("joint", d.em(20), d.at-d.em(10), d.em(3), d.em(12))
+		row("movement joint")
+	}
+	for i := range d.sheet.Lintels {
+		if p := d.sheet.Lintels[i].Pick; p != nil && p.Product != "" {
+			d.box("bar", x, d.at-d.em(8), to-x, d.em(8))
+			d.box("seat", x, d.at-d.em(2), to-x, d.em(2))
+			row("lintel, its bearings in mm beside the jambs")
+			break
+		}
+	}
+}
+
+func (d *drawing) heading(s string) {
+	d.at += d.em(6)
+	d.words("b", d.em(10), d.at, s)
+	d.line("thin", d.em(10), d.at+d.em(4), d.panel-d.em(10), d.at+d.em(4))
+	d.at += d.em(17)
+}
+
+// lintelList tells every opening's lintel in words.
+func (d *drawing) lintelList() {
+	if len(d.sheet.Lintels) == 0 {
+		return
+	}
+	d.heading("Lintels")
+	for i := range d.sheet.Lintels {
+		ref, p := d.sheet.Wall.Openings[i].Ref, d.sheet.Lintels[i].Pick
+		switch {
+		case p == nil:
+			d.paragraph("s", 10, ref+": none of ours; something else carries the head")
+		case p.Product == "":
+			d.paragraph("s", 10, ref+": none serves. "+p.Why)
+		default:
+			d.paragraph("s", 10, ref+": "+p.Product+", "+grouped(p.Length)+" mm over "+grouped(p.Clear)+" mm clear, bearing "+grouped(p.BearingLeft)+" mm left and "+grouped(p.BearingRight)+" mm right")
+		}
+	}
+}
+
+// key lists the findings by their numbers.
+func (d *drawing) key() {
+	if len(d.marks) == 0 {
+		return
+	}
+	d.heading("Findings")
+	for i := range d.marks {
+		f := d.marks[i].finding
+		d.balloon(i, d.em(19), d.at-d.em(3))
+		s := string(f.Severity) + ": " + f.Text
+		if f.Remedy != "" {
+			s += ". Remedy: " + f.Remedy
+		}
+		d.paragraph("s", 34, shortened(s))
+		d.at += d.em(5)
+	}
+}
+
+// shortened cuts a text that would fill the sheet.
+func shortened(s string) string {
+	const most = 420
+	if len(s) <= most {
+		return s
+	}
+	cut := strings.LastIndexByte(s[:most], ' ')
+	if cut < 0 {
+		cut = 0
+	}
+	return s[:cut] + " \u2026 (the takeoff says it in full)"
+}
+
+// title says what the sheet is, to what scale, by which rules, and what it is not for.
+func (d *drawing) title() {
+	s, w := d.sheet, d.sheet.Wall
+	d.heading("Sheet")
+	d.paragraph("", 10, "Wall "+w.Ref+", type "+w.Type+", "+grouped(w.Length)+" mm long, "+grouped(d.high)+" mm high. "+s.Reference+".")
+	d.paragraph("s", 10, "Rulebook "+s.Rulebook+", catalogue "+s.Catalogue+". Lengths in mm; levels in mm above the datum.")
+	d.scaleBar()
+	d.paragraph("s", 10, "Drawn from the schedule by rule, not surveyed. Do not scale from it. Before anybody sets out or cuts by it, check every size against the architect's and engineer's drawings and on site.")
+	for _, c := range s.Cautions {
+		d.paragraph("s", 10, c)
+	}
+}
+
+// scaleBar is a metre in tenths, or five where the sheet is large.
+func (d *drawing) scaleBar() {
+	step := measure.Metre
+	for step*5 < d.panel/3 {
+		step *= 2
+	}
+	for step*5 > d.panel-d.em(60) && step > 100*measure.Millimetre {
+		step /= 2
+	}
+	x, y := d.em(12), d.at
+	for i := range measure.Length(5) {
+		class := "stop"
+		if i%2 == 1 {
+			class = "void"
+		}
+		d.box(class, x+i*step, y, step, d.em(4))
+	}
+	d.at += d.em(13)
+	for i := range measure.Length(6) {
+		class := "s c"
+		label := grouped(i * step)
+		if i == 5 {
+			label += " mm"
+		}
+		d.words(class, x+i*step, d.at, label)
+	}
+	d.at += d.em(18)
+}

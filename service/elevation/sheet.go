@@ -1,0 +1,330 @@
+package elevation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"hodman/service/measure"
+)
+
+// Sizes of the sheet in tenths of an em.
+const (
+	marginLeft  = 70  // coursing scale
+	marginRight = 105 // levels
+	acrossOne   = 560 // the sheet with one view beside the other: none, and one
+	acrossTwo   = 680
+	wideAcross  = 500 // of a wide sheet, the leaves alone
+	wideUp      = 750
+	wideBeside  = 620 // the legend beside them
+	mostUp      = 520 // a view is no higher, so that tall walls have legible lettering
+	leastAcross = 400
+	lineStep    = 135 // from one line of text to the next
+)
+
+// mostRow is how much of a wall is drawn in one row; a longer one is drawn in rows of
+// rowLength at most.
+const (
+	mostRow   = 14 * measure.Metre
+	rowLength = 10 * measure.Metre
+)
+
+// drawing is a sheet under way.
+type drawing struct {
+	pen
+	sheet  *Sheet
+	unit   measure.Length // one em
+	width  measure.Length
+	left   measure.Length    // from the sheet's edge to the wall's left end, in every view
+	over   [2]measure.Length // how far leaves reach beyond the wall's ends, at re-entrant corners
+	panel  measure.Length    // how wide the legend is
+	at     measure.Length    // how far down the sheet is filled
+	high   measure.Length    // the wall's highest point
+	rows   []measure.Length  // where rows begin, and where the last ends
+	row    measure.Length    // how long the longest is
+	beside bool              // the leaves stand side by side
+	views  []view
+	marks  []mark
+}
+
+// view is one leaf between two points of the wall.
+type view struct {
+	leaf     int
+	from, to measure.Length // along the wall
+	last     bool           // the leaf's last row
+	first    bool
+	left     measure.Length // where the wall's x = from stands on the sheet
+	skipped  int            // rows like this one that are left out after it
+	until    measure.Length // and to where
+}
+
+func (d *drawing) em(tenths int) measure.Length { return d.unit * measure.Length(tenths) / 10 }
+
+// newDrawing sets the sheet out.
+func newDrawing(s *Sheet) *drawing {
+	d := &drawing{sheet: s, high: s.Wall.Highest()}
+	d.findRows()
+	rows := len(d.rows) - 1
+	d.beside = len(s.Leaves) == 2 && rows == 1 && s.Wall.Length*5 < d.high*4
+	d.findOver()
+	drawn, across, margins := d.row+d.over[0]+d.over[1], acrossOne, marginLeft+marginRight
+	if d.beside {
+		drawn, across, margins = 2*drawn, acrossTwo, 2*margins
+	}
+	// One em: what the margins leave of the sheet holds what is drawn. Rounded up to a
+	// whole millimetre.
+	d.unit = drawn * 10 / measure.Length(across-margins)
+	stacked := measure.Length(1)
+	if len(s.Leaves) == 2 && !d.beside {
+		stacked = 2
+	}
+	switch {
+	case s.Wide && rows == 1:
+		d.unit = max(drawn*10/wideAcross, stacked*d.high*10/wideUp)
+	case rows == 1:
+		d.unit = max(d.unit, d.high*10/mostUp)
+	}
+	d.unit = measure.Length(measure.CeilDiv(int64(d.unit), int64(measure.Millimetre))) * measure.Millimetre
+	d.width = max(drawn+d.em(margins), d.em(leastAcross))
+	d.left = d.em(marginLeft) + d.over[0] + (d.width-drawn-d.em(margins))/2
+	d.panel = d.width
+	if s.Wide {
+		d.panel = d.em(wideBeside)
+	}
+	d.b = make([]byte, 0, 64<<10)
+	d.setViews(rows)
+	d.findMarks()
+	return d
+}
+
+// findRows parts a long wall into rows, as even as openings let them be: a row ends
+// clear of them where it can.
+func (d *drawing) findRows() {
+	w := d.sheet.Wall
+	d.rows, d.row = []measure.Length{0, w.Length}, w.Length
+	if w.Length <= mostRow {
+		return
+	}
+	n := measure.CeilDiv(int64(w.Length), int64(rowLength))
+	even := measure.Length(measure.CeilDiv(int64(w.Length), n))
+	d.rows, d.row = make([]measure.Length, 1, n+8), 0
+	for at := measure.Length(0); at < w.Length; {
+		next := at + even
+		if next < w.Length {
+			next = d.clear(at+even/2, next)
+		}
+		next = min(next, w.Length)
+		d.row = max(d.row, next-at)
+		d.rows = append(d.rows, next)
+		at = next
+	}
+}
+
+// clear is the last place up to to that is no part of an opening or its jambs; to where
+// there is none after from.
+func (d *drawing) clear(from, to measure.Length) measure.Length {
+	const jamb = 600 * measure.Millimetre
+	at := to
+	for moved := true; moved && at > from; {
+		moved = false
+		for i := range d.sheet.Wall.Openings {
+			if o := &d.sheet.Wall.Openings[i]; at > o.Left-jamb && at < o.Right()+jamb {
+				at, moved = o.Left-jamb, true
+			}
+		}
+	}
+	if at <= from {
+		return to
+	}
+	return at
+}
+
+// setViews lists the rows of every leaf; rows alike in the midst of a long wall are
+// left out but for one.
+func (d *drawing) setViews(rows int) {
+	for k := range d.sheet.Leaves {
+		plain := d.plainRows(k, rows)
+		for r := 0; r < rows; r++ {
+			v := view{leaf: k, from: d.rows[r], to: d.rows[r+1], first: r == 0, left: d.left}
+			if plain[r] {
+				for r+1 < rows && plain[r+1] {
+					r++
+					v.skipped++
+				}
+				v.until = d.rows[r+1]
+			}
+			v.last = r == rows-1
+			d.views = append(d.views, v)
+		}
+	}
+	if d.beside {
+		d.views[1].left += d.row + d.over[0] + d.over[1] + d.em(marginLeft+marginRight)
+	}
+}
+
+// findOver finds how far the leaves reach beyond the wall's ends.
+func (d *drawing) findOver() {
+	for i := range d.sheet.Leaves {
+		from, to := reach(d.sheet.Leaves[i].Laying)
+		d.over[0] = max(d.over[0], -from)
+		d.over[1] = max(d.over[1], to-d.sheet.Wall.Length)
+	}
+}
+
+// plainRows says of each row of a leaf whether the bond runs through it with nothing
+// else in it: no end, opening or change.
+func (d *drawing) plainRows(k, rows int) []bool {
+	plain := make([]bool, rows)
+	for r := 1; r < rows-1; r++ {
+		plain[r] = true
+	}
+	taken := func(from, to measure.Length) {
+		r, _ := slices.BinarySearch(d.rows, from)
+		for r = max(0, r-1); r < rows && d.rows[r] <= to; r++ {
+			plain[r] = false
+		}
+	}
+	for i := range d.sheet.Wall.Openings {
+		o := &d.sheet.Wall.Openings[i]
+		taken(o.Left-measure.Metre, o.Right()+measure.Metre)
+	}
+	bands := d.sheet.Leaves[k].Laying.Bands
+	for b := range bands {
+		for i := range bands[b].Strips {
+			s := &bands[b].Strips[i]
+			taken(s.X, s.X)
+			end := s.X + measure.Length(s.Count-1)*s.Pitch + s.Length
+			taken(end, end)
+		}
+	}
+	if top := d.sheet.Wall.Top; top != nil && top.Shape != "level" {
+		clear(plain)
+	}
+	return plain
+}
+
+// close puts the document's head before what was drawn, now that its height is known.
+func (d *drawing) close() []byte {
+	body := d.b
+	height, width := d.at+d.em(10), d.width
+	if d.sheet.Wide {
+		width += d.panel
+	}
+	d.b = make([]byte, 0, len(body)+4096)
+	d.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, width, ` `, height, `" width="100%" role="img" aria-labelledby="t" font-family="Helvetica,Arial,'Liberation Sans',sans-serif">`)
+	d.put(`<title id="t">`)
+	d.escape("Wall " + d.sheet.Wall.Ref + " of " + d.sheet.Reference)
+	d.put("</title>")
+	d.style()
+	d.box("paper", 0, 0, width, height)
+	d.b = append(d.b, body...)
+	d.put("</svg>\n")
+	return d.b
+}
+
+// style is the one place for colours and sizes. Cuts differ by tone and by hatch, so
+// that they do in grey too.
+func (d *drawing) style() {
+	d.put("<style>text{fill:#111;font-size:", d.em(10), "px}.s{font-size:", d.em(8), "px}.b{font-weight:bold}.big{font-weight:bold;font-size:", d.em(16),
+		"px}.e{text-anchor:end}.c{text-anchor:middle}.halo{paint-order:stroke;stroke:#fff;stroke-width:", d.em(3), "px;stroke-linejoin:round}",
+		".paper,.void{fill:#fff}.void{stroke:#111;stroke-width:", d.em(1), "}.m{fill:#85817c}.u{fill:#f0e6d8}.h{fill:#d9c6a8}.o{fill:#e6d3c3}.l{fill:url(#hl)}.w{fill:#1f4e79}.i{fill:url(#hi)}.t{fill:url(#ht)}.g{fill:#fff;stroke:#85817c;stroke-width:3}",
+		"path.n,rect.n{fill:none;stroke:#111;stroke-width:", d.em(1)/2, "}.thin{fill:none;stroke:#555;stroke-width:", d.em(1)/2, "}.cross{fill:none;stroke:#aaa;stroke-width:", d.em(1)/2,
+		"}.joint{fill:#000}.edge{fill:none;stroke:#111;stroke-width:", d.em(1), "}.lift{fill:none;stroke:#111;stroke-width:", d.em(1), ";stroke-dasharray:", d.em(8), " ", d.em(4),
+		"}.dpc{fill:none;stroke:#000;stroke-width:", d.em(3)/2, "}.mj{fill:none;stroke:#000;stroke-width:", d.em(2), ";stroke-dasharray:", d.em(10), " ", d.em(3), " ", d.em(2), " ", d.em(3),
+		"}.bar{fill:#fff;fill-opacity:.55;stroke:#b3240f;stroke-width:", d.em(1), "}.seat{fill:#b3240f}.tie{fill:#000;stroke:#fff;stroke-width:", d.em(1)/3, "}",
+		".note{fill:#fff;stroke:#111;stroke-width:", d.em(1), "}.check{fill:#ffd166;stroke:#111;stroke-width:", d.em(1), "}.stop{fill:#111;stroke:#111}.inv{fill:#fff}</style><defs>")
+	d.hatch("hl", "#efb560", "M0 40L40 0M-10 10L10 -10M30 50L50 30")
+	d.hatch("hi", "#b5d9ee", "M0 10H40M0 30H40")
+	d.hatch("ht", "#8fd0bb", "M0 0L40 40M0 40L40 0")
+	d.put("</defs>")
+}
+
+// hatch is a tile of 40 mm of the wall.
+func (d *drawing) hatch(id, ground, lines string) {
+	d.put(`<pattern id="`, id, `" width="40" height="40" patternUnits="userSpaceOnUse"><rect width="40" height="40" fill="`, ground, `"/><path d="`, lines, `" stroke="#333" stroke-width="5"/></pattern>`)
+}
+
+// head is the sheet's first lines.
+func (d *drawing) head() {
+	d.at = d.em(20)
+	d.words("big", d.em(10), d.at, "Wall "+d.sheet.Wall.Ref)
+	d.at += d.em(15)
+	d.paragraph("", 10, d.sheet.Reference)
+}
+
+// paragraph writes text broken into lines that fit the sheet, indented by so many tenths of an em.
+func (d *drawing) paragraph(class string, indent int, s string) {
+	size := 10
+	if class == "s" {
+		size = 8
+	}
+	for _, line := range d.broken(s, size, d.panel-d.em(indent+10)) {
+		d.words(class, d.em(indent), d.at, line)
+		d.at += d.em(lineStep) / 10
+	}
+}
+
+// broken breaks text of so many tenths of an em at spaces; a word longer than a line is broken anywhere.
+func (d *drawing) broken(s string, size int, room measure.Length) []string {
+	most := max(8, int(room*1000/(d.unit*measure.Length(52*size)))) // letters of running text are taken 0.52 of their size wide
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		for utf8.RuneCountInString(word) > most {
+			cut := 0
+			for i := 0; i < most; i++ {
+				_, n := utf8.DecodeRuneInString(word[cut:])
+				cut += n
+			}
+			if line != "" {
+				lines, line = append(lines, line), ""
+			}
+			lines, word = append(lines, word[:cut]), word[cut:]
+		}
+		switch {
+		case line == "":
+			line = word
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > most:
+			lines, line = append(lines, line), word
+		default:
+			line += " " + word
+		}
+	}
+	return append(lines, line)
+}
+
+// wide is about how wide text is at so many tenths of an em.
+func (d *drawing) wide(s string, size int) measure.Length {
+	return d.em(size) * measure.Length(utf8.RuneCountInString(s)) * 6 / 10
+}
+
+// grouped prints a length with thin spaces at the thousands of long ones.
+func grouped(l measure.Length) string {
+	whole, rest, _ := strings.Cut(l.String(), ".")
+	if whole = thousands(whole); rest != "" {
+		whole += "." + rest
+	}
+	return whole
+}
+
+// thousands parts the digits of a long number by threes.
+func thousands(s string) string {
+	if len(strings.TrimPrefix(s, "-")) <= 4 {
+		return s
+	}
+	for at := len(s) - 3; at > 0 && s[at-1] != '-'; at -= 3 {
+		s = s[:at] + "\u2009" + s[at:]
+	}
+	return s
+}
+
+// level prints a height above the datum with its sign.
+func level(l measure.Length) string {
+	if l < 0 {
+		return "\u2212" + grouped(-l)
+	}
+	return "+" + grouped(l)
+}
+
+func number(n int) string { return thousands(strconv.Itoa(n)) }

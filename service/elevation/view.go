@@ -1,0 +1,294 @@
+package elevation
+
+import (
+	"slices"
+	"strings"
+
+	"hodman/service/measure"
+	"hodman/service/schedule"
+)
+
+// view draws one leaf, or a row of it, with what stands beside and under it.
+func (d *drawing) view(v *view) {
+	n := slices.IndexFunc(d.views, func(o view) bool { return o == *v })
+	top := d.at
+	d.at += d.em(14)
+	at := v.left - d.over[0] - d.em(50)
+	if v.first {
+		d.at += d.em(4)
+		d.words("b", at, d.at, d.named(v))
+		d.at += d.em(lineStep) / 10
+		d.words("s", at, d.at, d.laidOf(v))
+		d.at += d.em(lineStep) / 10
+	}
+	d.at += d.em(10) + d.high
+	d.put(`<g transform="translate(`, v.left)
+	d.next(d.at)
+	d.put(`)">`)
+	d.origin = v.from
+	d.masonry(n, v)
+	d.lifts(v)
+	d.openings(v)
+	d.ties(v)
+	d.lines(v)
+	d.joints(v)
+	d.lintels(v)
+	d.names(v)
+	d.courses(v)
+	d.levels(v)
+	d.balloons(v)
+	depth := d.sizes(v)
+	d.put("</g>")
+	d.origin = 0
+	d.at += depth
+	if v.skipped > 0 {
+		d.at += d.em(16)
+		d.words("s", at, d.at, d.skips(v))
+	}
+	if d.beside && v.leaf == 0 {
+		d.at = top
+	}
+}
+
+// named says which leaf it is and from where it is seen.
+func (d *drawing) named(v *view) string {
+	switch d.sheet.Leaves[v.leaf].Made.Name {
+	case "outer":
+		return "Outer leaf, from outside"
+	case "inner":
+		if d.beside {
+			return "Inner leaf, from outside"
+		}
+		return "Inner leaf, from outside with the outer leaf away"
+	}
+	return "Single leaf, from outside"
+}
+
+func (d *drawing) laidOf(v *view) string {
+	m := d.sheet.Leaves[v.leaf].Made
+	s := m.Unit.Code + ", " + strings.ReplaceAll(m.Bond, "_", " ") + " bond"
+	if !d.beside {
+		s += ", bed " + m.Bed.String() + ", perpend " + d.sheet.Leaves[v.leaf].Laying.Perpend.String() + " mm"
+	}
+	return s
+}
+
+func (d *drawing) skips(v *view) string {
+	return "The bond runs on as drawn from " + grouped(v.to) + " to " + grouped(v.until) + " mm: " + number(v.skipped) + " rows like this one are left out."
+}
+
+// openings cuts the openings out and names them.
+func (d *drawing) openings(v *view) {
+	for i := range d.sheet.Wall.Openings {
+		o := &d.sheet.Wall.Openings[i]
+		if from, to := max(o.Left, v.from), min(o.Right(), v.to); from < to {
+			d.opening(o, from, to)
+		}
+	}
+}
+
+func (d *drawing) opening(o *schedule.Opening, from, to measure.Length) {
+	d.box("void", from, -o.Top(), to-from, o.Height)
+	if to-from < o.Width {
+		return
+	}
+	d.put(`<path class="cross" d="M`, along(o.Left))
+	d.next(-o.Sill)
+	d.put("L", along(o.Right()))
+	d.next(-o.Top())
+	d.put("M", along(o.Left))
+	d.next(-o.Top())
+	d.put("L", along(o.Right()))
+	d.next(-o.Sill)
+	d.put(`"/>`)
+}
+
+// names writes what each opening is called and how large it is, in the row that has its middle.
+func (d *drawing) names(v *view) {
+	for i := range d.sheet.Wall.Openings {
+		if o := &d.sheet.Wall.Openings[i]; d.shows(o.Left, o.Right(), v) {
+			d.name(o)
+		}
+	}
+}
+
+func (d *drawing) name(o *schedule.Opening) {
+	x, y := o.Left+o.Width/2, -o.Sill-o.Height/2
+	width, height := grouped(o.Width), grouped(o.Height)
+	room := o.Width - d.em(4)
+	switch size := width + " \u00d7 " + height; {
+	case d.wide(size, 8) <= room:
+		d.words("b c halo", x, y, o.Ref)
+		d.words("s c halo", x, y+d.em(11), size)
+	case d.wide(width+" \u00d7", 8) <= room:
+		d.words("b c halo", x, y-d.em(6), o.Ref)
+		d.words("s c halo", x, y+d.em(5), width+" \u00d7")
+		d.words("s c halo", x, y+d.em(15), height)
+	default:
+		d.upright("s c halo", x+d.em(3), y, o.Ref+"  "+size)
+	}
+}
+
+// ties marks the ties on the rulebook's grid: in rows, beside jambs and joints, along slopes.
+func (d *drawing) ties(v *view) {
+	leaf := &d.sheet.Leaves[v.leaf]
+	if len(leaf.Ties) == 0 || d.sheet.Ties.Across <= 0 {
+		return
+	}
+	d.put(`<path class="tie" d="`)
+	r := min(d.em(2), 30*measure.Millimetre)
+	for _, at := range d.tiePlaces(v, leaf) {
+		d.put("M", along(at.x-r))
+		d.next(-at.z)
+		d.put("l", r)
+		d.next(-r)
+		d.put("l", r, " ", r, "l", -r, " ", r, "z")
+	}
+	d.put(`"/>`)
+}
+
+// place is a point of the wall, above its base.
+type place struct{ x, z measure.Length }
+
+// beside is how far from a jamb, a joint or the wall's end a tie is shown: they stand within 225 mm.
+const beside = 150 * measure.Millimetre
+
+func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
+	w, t := d.sheet.Wall, &d.sheet.Ties
+	var list []place
+	add := func(x, z measure.Length) {
+		if x >= v.from && x < v.to {
+			list = append(list, place{x, z})
+		}
+	}
+	first := measure.Length(measure.FloorDiv(int64(v.from), int64(t.Across))) * t.Across
+	for r, z := range leaf.Ties {
+		x := first + t.Across/2
+		if r%2 == 1 {
+			x = first + t.Across
+		}
+		for ; x < v.to; x += t.Across {
+			if x <= w.Length-beside && z < w.HighestAt(x)-beside/2 && !d.nearOpening(x, z) {
+				add(x, z)
+			}
+		}
+	}
+	gauge := leaf.Made.Unit.Height + leaf.Made.Bed
+	up := func(x, from, height measure.Length) {
+		if t.Jamb <= 0 {
+			return
+		}
+		n := measure.Length(measure.CeilDiv(int64(height), int64(t.Jamb)))
+		for k := range n {
+			// The middle of each part, on the bed under it.
+			add(x, (from+height*(2*k+1)/(2*n))/gauge*gauge)
+		}
+	}
+	for i := range w.Openings {
+		o := &w.Openings[i]
+		up(o.Left-beside, o.Sill, o.Height)
+		up(o.Right()+beside, o.Sill, o.Height)
+	}
+	if w.Left == schedule.MovementJoint {
+		up(beside, 0, w.HighestAt(0))
+	}
+	if w.Right == schedule.MovementJoint {
+		up(w.Length-beside, 0, w.HighestAt(w.Length))
+	}
+	return list
+}
+
+// nearOpening says whether a place lies in an opening or so near that its jamb ties stand there.
+func (d *drawing) nearOpening(x, z measure.Length) bool {
+	for i := range d.sheet.Wall.Openings {
+		o := &d.sheet.Wall.Openings[i]
+		if x > o.Left-2*beside && x < o.Right()+2*beside && z > o.Sill-beside && z < o.Top()+beside {
+			return true
+		}
+	}
+	return false
+}
+
+// lifts draws the tops of the lifts behind the openings.
+func (d *drawing) lifts(v *view) {
+	for _, top := range d.sheet.Lifts {
+		if z := top - d.sheet.Wall.Base; z > 0 && z < d.high {
+			d.line("lift", v.from-d.em(5), -z, v.to+d.em(4), -z)
+		}
+	}
+}
+
+// lines are those of the wall itself: its damp-proof course, its foot, its ends.
+func (d *drawing) lines(v *view) {
+	w := d.sheet.Wall
+	from, to := v.from, v.to
+	if d.sheet.DPC != nil {
+		z := *d.sheet.DPC - w.Base
+		low, high := reach(d.sheet.Leaves[v.leaf].Laying)
+		if !v.first {
+			low = from
+		}
+		if !v.last {
+			high = to
+		}
+		d.line("dpc", low, -z, high, -z)
+	}
+	d.line("edge", from-d.em(5), 0, to+d.em(4), 0)
+	for _, end := range []struct {
+		x   measure.Length
+		end schedule.End
+		is  bool
+	}{{0, w.Left, v.first}, {w.Length, w.Right, v.last}} {
+		if !end.is {
+			continue
+		}
+		top := -w.HighestAt(end.x)
+		switch end.end {
+		case schedule.MovementJoint:
+			d.line("mj", end.x, 0, end.x, top-d.em(8))
+		case schedule.Abutment:
+			d.line("edge", end.x, d.em(5), end.x, top-d.em(8))
+		default:
+			d.line("thin", end.x, 0, end.x, top)
+		}
+	}
+	if !v.first {
+		d.line("mj", from, d.em(5), from, -d.high-d.em(5))
+	}
+	if !v.last {
+		d.line("mj", to, d.em(5), to, -d.high-d.em(5))
+	}
+}
+
+// joints draws the movement joints of a leaf.
+func (d *drawing) joints(v *view) {
+	for _, j := range d.sheet.Leaves[v.leaf].Joints {
+		if j.At < v.from || j.At >= v.to {
+			continue
+		}
+		top := d.sheet.Wall.HighestAt(j.At)
+		d.box("joint", j.At, -top, j.Width, top)
+		d.words("s c", j.At, -top-d.em(4), "joint")
+	}
+}
+
+// lintels draws each lintel on its bearings, and how long those are.
+func (d *drawing) lintels(v *view) {
+	w := d.sheet.Wall
+	for i := range d.sheet.Lintels {
+		p, o := d.sheet.Lintels[i].Pick, &w.Openings[i]
+		if p == nil || p.Product == "" || o.Left+o.Width/2 < v.from || o.Left+o.Width/2 >= v.to {
+			continue
+		}
+		left, right := o.Left-p.BearingLeft, o.Right()+p.BearingRight
+		z, bar := -o.Top(), max(d.em(2), 30*measure.Millimetre)
+		high := max(d.sheet.Lintels[i].Height, bar*2)
+		d.box("bar", left, z-high, right-left, high)
+		d.box("seat", left, z-bar, right-left, bar)
+		for _, b := range []struct{ from, to, size measure.Length }{{left, o.Left, p.BearingLeft}, {o.Right(), right, p.BearingRight}} {
+			d.line("n", b.from, z, b.from, z+d.em(4))
+			d.line("n", b.to, z, b.to, z+d.em(4))
+			d.words("s c halo", (b.from+b.to)/2, z+d.em(10), grouped(b.size))
+		}
+	}
+}
