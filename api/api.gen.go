@@ -363,10 +363,20 @@ type PickStatus = lintel.Status
 // Picks One an opening and leaf.
 type Picks = []lintel.Pick
 
+// Pier Masonry that stands out from a wall and is laid with it, course by course; what covers its top is not counted.
+//
+// Example: {"at_mm":2250,"projection_mm":112.5,"width_mm":327.5}
+type Pier = schedule.Pier
+
 // Plate A wall plate along the top of the inner or only leaf.
 //
 // Example: {}
 type Plate = schedule.Plate
+
+// Plinth The lowest courses of the outer or only leaf's face, laid of a unit of their own of the same size: product or unit, and courses or height_mm.
+//
+// Example: {"courses":2,"product":"BRK-65-COMMON"}
+type Plinth = schedule.Plinth
 
 // Problem What went wrong and what to change (RFC 9457).
 //

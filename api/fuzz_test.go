@@ -109,8 +109,10 @@ const everything = `{"reference":"R","rulebook":"gb","cut_reuse":"best","dpc_mm"
 	"walls":[{"ref":"A","type":"CW","length_mm":6190,"height_mm":5100,"base_mm":-150,"left":"stop_end","right":"abutment","top":{"shape":"level"},"plate":{"product":"PLT-100x75-4800"},
 		"restraint_mm":[2550],"openings":[{"ref":"A1","shape":"rectangle","left_mm":1340,"sill_mm":0,"width_mm":2260,"height_mm":2100,"head":{"kind":"lintel","bearing_mm":150,"soldier":false}}]},
 		{"ref":"B","type":"HB","length_mm":3015,"height_mm":1350,"left":"junction","right":"external_corner","right_wall":"C",
-			"left_junction":{"wall":"A","at_mm":2250,"side":"outside","joined":"tied"},"crossings":[{"wall":"C","at_mm":1125,"other_at_mm":1125,"joined":"bonded"}],"top":{"shape":"gable","apex_mm":900,"apex_at_mm":1500,"left_mm":0,"right_mm":0}},
-		{"ref":"C","type":"HB","length_mm":3015,"height_mm":1350,"left":"external_corner","right":"junction","left_wall":"B","right_junction":{"wall":"A","at_mm":4500}}],
+			"left_junction":{"wall":"A","at_mm":2250,"side":"outside","joined":"tied"},"crossings":[{"wall":"C","at_mm":1125,"other_at_mm":1125,"joined":"bonded"}],
+			"piers":[{"at_mm":2250,"width_mm":215,"projection_mm":112.5,"height_mm":1200,"side":"inside","joined":"bonded"}],"plinth":{"product":"BRK-65-ENG","courses":2},"top":{"shape":"gable","apex_mm":900,"apex_at_mm":1500,"left_mm":0,"right_mm":0}},
+		{"ref":"C","type":"HB","length_mm":3015,"height_mm":1350,"left":"external_corner","right":"junction","left_wall":"B","right_junction":{"wall":"A","at_mm":4500},
+			"plinth":{"unit":{"kind":"brick","length_mm":215,"thickness_mm":102.5,"height_mm":65,"mass_kg":3},"height_mm":150}}],
 	"lifts":{"tops_mm":[1350,2700]},"allowances":{"brick":0.05,"block":0.05,"coursing_unit":0,"mortar":1,"wall_tie":0.05,"dpc":0.05,"insulation":0.000001},
 	"stock":[{"product":"LIN-SC-105-1350","quantity":4}]}`
 

@@ -36,6 +36,9 @@ type Run struct {
 	// Gaps are what else the courses stop at, besides the wall's openings. A gap may
 	// not overlap another or an opening in a course that both take part in.
 	Gaps []Gap
+	// Piers are those that stand against this leaf; Foot is its plinth.
+	Piers []schedule.MadePier
+	Foot  Foot
 }
 
 // Gap is a part of a run where courses stop as at a reveal: at a movement joint, round
@@ -54,7 +57,7 @@ type Gap struct {
 
 // Laying is a leaf as laid.
 type Laying struct {
-	// Units are what it is laid of: the facing unit, then the backing.
+	// Units are what it is laid of: the facing unit, the backing, then the foot's where there is one.
 	Units   []*product.Product
 	Full    int            // full courses under the wall's height line
 	Closing measure.Length // the height that the closing course's units are cut to; nought: none
@@ -71,6 +74,7 @@ type Laying struct {
 const (
 	facing uint8 = iota
 	backing
+	foot
 )
 
 // Band is Count courses laid alike, every Step'th from course First. The units of the
@@ -122,6 +126,7 @@ type layer struct {
 	rows    []int  // first courses of bands, rising
 	top     int    // courses in all, with the closing or raking ones
 	shaped  bool   // the top is not level
+	pier    bool   // a pier by itself
 	uneven  bool   // odd and even courses stop at other places
 	way     Way
 	piers   []pier  // each set out by itself; empty: the run is set out as one
@@ -201,7 +206,10 @@ func (l *layer) set(run Run, rules Rules, way Way) {
 	}
 	l.full = min(l.top, int(w.Height/l.gauge))
 	l.spans = l.holes()
-	l.uneven = slices.ContainsFunc(l.spans, func(h hole) bool { return h.Odd != h.Even })
+	l.uneven = slices.ContainsFunc(l.spans, func(h hole) bool { return h.Odd != h.Even }) || len(run.Piers) > 0
+	if l.pier = l.alone(); l.pier {
+		l.uneven = true
+	}
 	l.setCycle()
 	l.findRows()
 	l.setPiers()
@@ -234,6 +242,7 @@ func lcm(a, b int) int {
 func (l *layer) findRows() {
 	rows := make([]int, 0, 3+4*len(l.spans))
 	rows = append(rows, 1, l.full+1, l.top+1)
+	rows = l.pierRows(rows)
 	for i := range l.spans {
 		o := &l.spans[i]
 		rows = append(rows, o.first, o.next)

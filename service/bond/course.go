@@ -25,6 +25,11 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	c.ownsLeft, c.ownsRight = ownsLeft, ownsRight
 	c.set()
 	l.strips = l.strips[:0]
+	if l.pier {
+		c.isolated()
+		c.done()
+		return
+	}
 	from, to := start, end
 	if l.left.thick && ownsLeft {
 		from = l.left.face
@@ -48,7 +53,15 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 		at = max(at, o.To)
 	}
 	c.part(at, to, from, to, start, end)
-	if l.out != nil && c.any {
+	if len(l.run.Piers) > 0 {
+		c.stand()
+	}
+	c.done()
+}
+
+// done keeps the course as a band.
+func (c *layingCourse) done() {
+	if l := c.layer; l.out != nil && c.any {
 		c.Strips = l.keep()
 		l.out.Bands = append(l.out.Bands, c.Band)
 	}
@@ -388,6 +401,9 @@ func (c *layingCourse) add(s Strip) {
 		l.cuts += n
 	}
 	if l.out != nil {
+		if s.Unit == facing && c.First <= l.run.Foot.Courses {
+			s.Unit = foot
+		}
 		l.strips = append(l.strips, s)
 	}
 }

@@ -52,6 +52,9 @@ func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
 		l.out = &out[i]
 		units = append(units, l.run.Leaf.Unit, l.run.Leaf.Backing)
 		l.out.Units = units[2*i : 2*i+2 : 2*i+2]
+		if l.run.Foot.Courses > 0 {
+			l.out.Units = append(l.out.Units, l.run.Foot.Unit)
+		}
 		l.out.Way, l.out.Perpend = l.way, l.perpend
 		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
 		l.remainder()

@@ -57,3 +57,14 @@ func (x *Crossing) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	*x = Crossing(p)
 	return nil
 }
+
+// UnmarshalJSONFrom reads a pier and tells a place that was left out from nought.
+func (p *Pier) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain Pier
+	q := plain{At: Missing}
+	if err := json.UnmarshalDecode(dec, &q); err != nil {
+		return err
+	}
+	*p = Pier(q)
+	return nil
+}

@@ -61,9 +61,9 @@ func (c *checker) crossings(s *Schedule, types map[string]*WallType, prefix stri
 }
 
 // stems checks that what meets a wall in its length has room there.
-func (c *checker) stems(s *Schedule, leaves func(int) []Made, ends [][][2]Meeting) {
+func (c *checker) stems(s *Schedule, leaves func(int) []Made, ends [][][2]Meeting, stems [][]Stem) {
 	work := 0
-	for t, list := range s.Stems(leaves) {
+	for t, list := range stems {
 		w, told := &s.Walls[t], ""
 		for k := range list {
 			e := &list[k]

@@ -21,7 +21,8 @@ const met = `{
     {"ref": "G", "type": "HB", "length_mm": 4500, "height_mm": 1800, "left": "stop_end", "right": "junction",
      "right_junction": {"wall": "A", "at_mm": 4500, "side": "outside", "joined": "tied"},
      "crossings": [{"wall": "H", "at_mm": 1125, "other_at_mm": 1125}]},
-    {"ref": "H", "type": "HB", "length_mm": 3000, "height_mm": 1800, "left": "stop_end", "right": "stop_end"}]
+    {"ref": "H", "type": "HB", "length_mm": 3000, "height_mm": 1800, "left": "stop_end", "right": "stop_end",
+     "piers": [{"at_mm": 2250, "width_mm": 215, "projection_mm": 112.5, "height_mm": 1500}], "plinth": {"product": "BRK-65-ENG", "courses": 2}}]
 }`
 
 // Each line as in spoiled.
@@ -44,7 +45,26 @@ const spoiledMeetings = `
 /walls/2/crossings/0/wall         "G"                   /walls/2/crossings/0/wall inconsistent
 /walls/2/crossings/0/at_mm        4450                  /walls/2/crossings/0 outside
 /walls/2/crossings/0/joined       "both"                /walls/2/crossings/0/joined choice
-/walls/3/type                     "BW"                  /walls/2/crossings none
+/walls/0/piers                    [{"at_mm":1000,"width_mm":440,"projection_mm":100,"joined":"tied"}]  /walls/0/piers/0/at_mm overlap
+/walls/0/piers                    [{"at_mm":2300,"width_mm":440,"projection_mm":100,"joined":"tied"}]  /walls/0/piers/0/at_mm overlap
+/walls/1/piers                    [{"at_mm":900,"width_mm":440,"projection_mm":100,"joined":"tied"}]   /walls/1/piers none
+/walls/1/piers                    [{"at_mm":900,"width_mm":440,"projection_mm":100}]                   /walls/1/piers/0/joined not_supported
+/walls/3/piers                    [{"width_mm":215,"projection_mm":112.5}]  /walls/3/piers/0/at_mm required
+/walls/3/piers/0/at_mm            1200                  /walls/3/piers/0/at_mm overlap
+/walls/3/piers/0/at_mm            2900                  /walls/3/piers/0/at_mm outside
+/walls/3/piers/0/width_mm         200                   /walls/3/piers/0/width_mm inconsistent
+/walls/3/piers/0/width_mm         0                     /walls/3/piers/0/width_mm range
+/walls/3/piers/0/projection_mm    150                   /walls/3/piers/0/projection_mm inconsistent
+/walls/3/piers/0/height_mm        1520                  /walls/3/piers/0/height_mm inconsistent
+/walls/3/piers/0/height_mm        1875                  /walls/3/piers/0/height_mm outside
+/walls/3/piers/0/side             "left"                /walls/3/piers/0/side choice
+/walls/3/movement_joints_mm       [2300]                /walls/3/piers/0/at_mm overlap
+/walls/3/plinth/courses           0                     /walls/3/plinth/courses range
+/walls/3/plinth/courses           25                    /walls/3/plinth outside
+/walls/3/plinth/product           "BLK-100-D"           /walls/3/plinth inconsistent
+/walls/3/plinth/product           "none"                /walls/3/plinth/product unknown_ref
+/walls/3/plinth/height_mm         150                   /walls/3/plinth inconsistent
+/walls/3/plinth                   {"product":"BRK-65-ENG","height_mm":100}  /walls/3/plinth/height_mm inconsistent
 `
 
 func TestEverySpoiledMeetingIsNamed(t *testing.T) {

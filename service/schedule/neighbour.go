@@ -127,11 +127,21 @@ func (c *checker) meetings(s *Schedule, types map[string]*WallType) {
 		made[key] = c.leaves(t)
 	}
 	leaves := func(i int) []Made { return made[s.Walls[i].Type] }
-	ends := s.Meetings(leaves)
+	ends, stems := s.Meetings(leaves), s.Stems(leaves)
 	for i, list := range ends {
 		c.room(s, i, leaves, list)
 	}
-	c.stems(s, leaves, ends)
+	c.stems(s, leaves, ends, stems)
+	for i := range s.Walls {
+		if w := &s.Walls[i]; len(w.Piers) > 0 || w.Plinth != nil {
+
+			var here []Stem
+			if stems != nil {
+				here = stems[i]
+			}
+			c.piers(s, i, leaves(i), ends[i], here)
+		}
+	}
 }
 
 // room checks that a wall is long enough for what its ends meet. The shortest return is
@@ -139,7 +149,10 @@ func (c *checker) meetings(s *Schedule, types map[string]*WallType) {
 // both are thick, with a joint between them.
 func (c *checker) room(s *Schedule, i int, leaves func(int) []Made, ends [][2]Meeting) {
 	w, own := &s.Walls[i], leaves(i)
-	need, why := own[0].Thickness, "is no longer than its leaf is thick"
+	need, why := own[0].Thickness, "is shorter than its leaf or its units are thick"
+	if !w.Left.Corner() && !w.Right.Corner() {
+		need = own[0].Unit.Thickness
+	}
 	if w.Left == ExternalCorner && w.Right == ExternalCorner {
 		before, after := leaves(ends[0][0].Wall), leaves(ends[0][1].Wall)
 		need, why = thick(before)+thick(after)+own[0].Perpend, "leaves no room for the two walls that it stands between"

@@ -110,8 +110,11 @@ type Wall struct {
 	LeftJunction  *Junction  `json:"left_junction,omitzero"`
 	RightJunction *Junction  `json:"right_junction,omitzero"`
 	Crossings     []Crossing `json:"crossings,omitzero"`
-	Top           *Top       `json:"top,omitzero"` // nil: level
-	Openings      []Opening  `json:"openings,omitzero"`
+	Piers         []Pier     `json:"piers,omitzero"`
+	// Plinth is the foot of the outer or only leaf's face.
+	Plinth   *Plinth   `json:"plinth,omitzero"`
+	Top      *Top      `json:"top,omitzero"` // nil: level
+	Openings []Opening `json:"openings,omitzero"`
 	// Plate asks for a wall plate and its straps along the top of the inner (or only) leaf.
 	Plate *Plate `json:"plate,omitzero"`
 	// MovementJoints are where joints begin, along the wall, in every leaf.

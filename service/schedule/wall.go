@@ -48,6 +48,7 @@ func (c *checker) wall(prefix string, w *Wall) {
 	shaped := c.top(prefix, w, long)
 	c.restraint(prefix, w, high && shaped)
 	c.plate(prefix, w)
+	c.pierSizes(prefix, w, high)
 	if !c.count(prefix, "openings", len(w.Openings), 0, MaxOpenings) {
 		return
 	}
@@ -217,7 +218,7 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 			gauge := leaf.Unit.Height + leaf.Bed
 			// Under a slope no two courses are alike, and every one has cuts of its own.
 			courses := int(w.Height/gauge) + 1 + slopeWork*int((w.Highest()-w.Height)/gauge)
-			total += courses * (len(w.Openings) + len(w.Crossings) + 1) * c.times(len(w.Openings))
+			total += courses * (len(w.Openings) + len(w.Crossings) + len(w.Piers) + 1) * c.times(len(w.Openings))
 			area = min(area+w.Length.Times(w.Highest()), 2*MaxArea)
 		}
 	}

@@ -118,6 +118,9 @@ func (j *job) runs(c chain, k int) []bond.Run {
 		if j.stems != nil {
 			r.Gaps = append(r.Gaps, bond.Teeth(r, k, j.stems[c.walls[n]])...)
 		}
+		if len(r.Wall.Piers) > 0 || r.Wall.Plinth != nil {
+			j.stand(r, c.walls[n], k)
+		}
 	}
 	return runs
 }

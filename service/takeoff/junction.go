@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"hodman/service/ancillary"
+	"hodman/service/bond"
 	"hodman/service/finding"
 	"hodman/service/measure"
 	"hodman/service/schedule"
@@ -19,6 +20,11 @@ func (j *job) tied(wall int) (list []ancillary.Tied) {
 		}
 		if leaves > 0 {
 			list = append(list, ancillary.Tied{Where: name + " end", Leaves: leaves, Height: w.HighestAt(measure.Length(side) * w.Length)})
+		}
+	}
+	for _, p := range w.MadePiers(j.leaves(wall)) {
+		if !p.Bonded {
+			list = append(list, ancillary.Tied{Where: "pier at " + p.From.String(), Leaves: 1, Height: p.Head})
 		}
 	}
 	if j.stems == nil {
@@ -64,5 +70,18 @@ func (j *job) checkTied(i int, name string, w *schedule.Wall, t *schedule.Meetin
 		j.note(finding.Note, "corner.tied", wallAt(i)+"/"+name,
 			who+"courses of "+m.Gauge().String()+" mm do not meet those of "+n.Gauge().String()+" mm in "+other+": it butts against that with a joint and is tied",
 			"for a bonded one give both one gauge, or one a multiple of the other's, and bases to suit", "corner.tied")
+	}
+}
+
+// stand puts a wall's piers and its plinth to leaf k's run.
+func (j *job) stand(r *bond.Run, wall, k int) {
+	for _, p := range r.Wall.MadePiers(j.leaves(wall)) {
+		if p.Leaf == k {
+			r.Piers = append(r.Piers, p)
+		}
+	}
+	r.Gaps = append(r.Gaps, bond.PierGaps(r)...)
+	if p := r.Wall.Plinth; p != nil && k == 0 {
+		r.Foot.Unit, r.Foot.Courses = p.Of(r.Leaf.Gauge(), j.cat)
 	}
 }

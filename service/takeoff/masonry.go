@@ -63,11 +63,15 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	leaf.Net = leaf.Gross - leaf.Openings
 
 	m := j.mixOf(made)
-	var of [2]*units
-	var frogs [2]measure.Volume
-	for i, p := range laid.Units {
-		of[i] = j.unitsOf(p)
-		frogs[i] = m.taken(p, made, j.book)
+	var ofs [4]*units
+	var frogsOf [4]measure.Volume
+	of, frogs := ofs[:0], frogsOf[:0]
+	for _, p := range laid.Units {
+		of = append(of, j.unitsOf(p))
+		frogs = append(frogs, m.taken(p, made, j.book))
+	}
+	if run.Foot.Courses > 0 {
+		leaf.Plinth = run.Foot.Unit.Code
 	}
 	of[0].area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
 	for b := range laid.Bands {

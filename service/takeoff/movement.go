@@ -50,6 +50,9 @@ func (j *job) movementRun(wall, k int) movement.Run {
 		o := &w.Openings[i]
 		r.Openings = append(r.Openings, movement.Reach{From: o.Left, To: o.Right()})
 	}
+	for i := range w.Piers {
+		r.Openings = append(r.Openings, movement.Reach{From: w.Piers[i].At, To: w.Piers[i].At + w.Piers[i].Width})
+	}
 	if j.stems != nil {
 		for i := range j.stems[wall] {
 			e := &j.stems[wall][i]

@@ -64,6 +64,7 @@ type Wall struct {
 type Leaf struct {
 	Leaf          string         `json:"leaf"` // single, outer, inner
 	Product       string         `json:"product"`
+	Plinth        string         `json:"plinth,omitzero"`  // product of the lowest courses of the face
 	Backing       string         `json:"backing,omitzero"` // product behind the facing units, where it is another
 	Gross         measure.Area   `json:"gross_m2"`
 	Openings      measure.Area   `json:"openings_m2"`
