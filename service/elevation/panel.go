@@ -39,7 +39,7 @@ func (d *drawing) findMarks() {
 		rest := strings.TrimPrefix(f.At, at)
 		switch {
 		case f.Code == "bond.broken" && len(broken) > 0:
-			m.leaf, m.at = broken[0].leaf, broken[0].at
+			m.leaf, m.at = broken[0].leaf, d.outside(broken[0].at)
 			broken = broken[1:]
 		case strings.HasPrefix(rest, "/openings/"):
 			m.at = d.atOpening(rest)
@@ -59,6 +59,17 @@ func (d *drawing) findMarks() {
 	}
 }
 
+// outside moves a place that lies in an opening to over its head.
+func (d *drawing) outside(p place) place {
+	for i := range d.sheet.Wall.Openings {
+		o := &d.sheet.Wall.Openings[i]
+		if p.x > o.Left && p.x < o.Right() && p.z > o.Sill && p.z < o.Top() {
+			p = place{o.Left + o.Width/4, o.Top() + d.em(16)}
+		}
+	}
+	return p
+}
+
 // atOpening is where a finding about an opening is shown.
 func (d *drawing) atOpening(pointer string) place {
 	parts := strings.Split(pointer, "/")
@@ -67,11 +78,11 @@ func (d *drawing) atOpening(pointer string) place {
 		return place{}
 	}
 	o := &d.sheet.Wall.Openings[k]
-	p := place{o.Left + d.em(12), o.Top() - d.em(22)}
+	p := place{o.Left + d.em(12), o.Top() - d.em(12)}
 	if len(parts) > 3 {
 		switch parts[3] {
 		case "sill_mm":
-			p = place{o.Left + d.em(12), o.Sill + d.em(12)}
+			p = place{o.Left + d.em(12), o.Sill - d.em(12)}
 		case "height_mm", "head":
 			p = place{o.Left + o.Width*3/4, o.Top() + d.em(16)}
 		}
@@ -156,6 +167,10 @@ func (d *drawing) legend() {
 		for k := range columns {
 			d.words("s e", d.em(270+k*90), d.at, counts[k][kind].words())
 		}
+		d.at += d.em(lineStep) / 10
+	}
+	if slices.ContainsFunc(counts[0][:], func(t tally) bool { return t.behind > 0 }) {
+		d.words("s", d.em(40), d.at, "behind: in the thickness of the wall, not seen")
 		d.at += d.em(lineStep) / 10
 	}
 	d.symbols()

@@ -106,10 +106,10 @@ func (d *drawing) findRows() {
 	if w.Length <= mostRow {
 		return
 	}
-	n := measure.CeilDiv(int64(w.Length), int64(rowLength))
-	even := measure.Length(measure.CeilDiv(int64(w.Length), n))
-	d.rows, d.row = make([]measure.Length, 1, n+8), 0
+	d.rows, d.row = make([]measure.Length, 1, 8+w.Length/rowLength), 0
 	for at := measure.Length(0); at < w.Length; {
+		left := int64(w.Length - at)
+		even := measure.Length(measure.CeilDiv(left, measure.CeilDiv(left, int64(rowLength))))
 		next := at + even
 		if next < w.Length {
 			next = d.clear(at+even/2, next)
@@ -148,10 +148,13 @@ func (d *drawing) setViews(rows int) {
 		for r := 0; r < rows; r++ {
 			v := view{leaf: k, from: d.rows[r], to: d.rows[r+1], first: r == 0, left: d.left}
 			if plain[r] {
-				for r+1 < rows && plain[r+1] {
-					r++
+				for r+v.skipped+1 < rows && plain[r+v.skipped+1] {
 					v.skipped++
 				}
+				if v.skipped < 2 {
+					v.skipped = 0 // one row is as soon drawn as told of
+				}
+				r += v.skipped
 				v.until = d.rows[r+1]
 			}
 			v.last = r == rows-1
@@ -267,13 +270,12 @@ func (d *drawing) paragraph(class string, indent int, s string) {
 
 // broken breaks text of so many tenths of an em at spaces; a word longer than a line is broken anywhere.
 func (d *drawing) broken(s string, size int, room measure.Length) []string {
-	most := max(8, int(room*1000/(d.unit*measure.Length(52*size)))) // letters of running text are taken 0.52 of their size wide
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(s) {
-		for utf8.RuneCountInString(word) > most {
+		for d.wide(word, size) > room {
 			cut := 0
-			for i := 0; i < most; i++ {
+			for d.wide(word[:cut], size) <= room {
 				_, n := utf8.DecodeRuneInString(word[cut:])
 				cut += n
 			}
@@ -285,7 +287,7 @@ func (d *drawing) broken(s string, size int, room measure.Length) []string {
 		switch {
 		case line == "":
 			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > most:
+		case d.wide(line, size)+d.wide(" ", size)+d.wide(word, size) > room:
 			lines, line = append(lines, line), word
 		default:
 			line += " " + word
@@ -294,9 +296,21 @@ func (d *drawing) broken(s string, size int, room measure.Length) []string {
 	return append(lines, line)
 }
 
-// wide is about how wide text is at so many tenths of an em.
+// wide is about how wide text is at so many tenths of an em: on the large side, for whatever
+// letters the reader's machine has.
 func (d *drawing) wide(s string, size int) measure.Length {
-	return d.em(size) * measure.Length(utf8.RuneCountInString(s)) * 6 / 10
+	hundredths := measure.Length(0)
+	for _, r := range s {
+		switch {
+		case r == ' ' || r == '\u2009' || r == '.' || r == ',' || r == 'i' || r == 'l' || r == ':':
+			hundredths += 35
+		case r >= '0' && r <= '9' || r >= 'A' && r <= 'Z' || r == 'm' || r == 'w' || r > 0x7f:
+			hundredths += 66
+		default:
+			hundredths += 60
+		}
+	}
+	return d.em(size) * hundredths / 100
 }
 
 // grouped prints a length with thin spaces at the thousands of long ones.

@@ -57,8 +57,12 @@ func (d *drawing) strings() [][]measure.Length {
 	return all
 }
 
-// chain draws one string of sizes at y and returns how much height it takes.
+// chain draws one string of sizes at y and returns how much height it takes: none in a row
+// that has none of it to write.
 func (d *drawing) chain(v *view, points []measure.Length, y measure.Length) measure.Length {
+	if !d.tells(v, points) {
+		return 0
+	}
 	d.put(`<path class="n" d="M`, along(max(points[0], v.from)-d.em(5)))
 	d.next(y)
 	d.put("H", along(min(points[len(points)-1], v.to)+d.em(5)))
@@ -95,6 +99,17 @@ func (d *drawing) chain(v *view, points []measure.Length, y measure.Length) meas
 		deep = max(deep, d.em(8)+d.wide(s, 8)+d.em(10))
 	}
 	return deep
+}
+
+// tells says whether a row has an end of a size, or the middle of one.
+func (d *drawing) tells(v *view, points []measure.Length) bool {
+	for i, x := range points {
+		if x > v.from && x < v.to || x == v.from && v.first || x == v.to && v.last ||
+			i > 0 && d.shows(points[i-1], x, v) || len(points) == 2 && points[0] == v.from {
+			return true
+		}
+	}
+	return false
 }
 
 // shows says whether a size that runs over the end of a row is written in this one: that

@@ -1,6 +1,7 @@
 package elevation
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -189,6 +190,9 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 		up(o.Left-beside, o.Sill, o.Height)
 		up(o.Right()+beside, o.Sill, o.Height)
 	}
+	for _, s := range d.slopes() {
+		d.tiesUp(&s, t.Slope, add)
+	}
 	if w.Left == schedule.MovementJoint {
 		up(beside, 0, w.HighestAt(0))
 	}
@@ -196,6 +200,39 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 		up(w.Length-beside, 0, w.HighestAt(w.Length))
 	}
 	return list
+}
+
+// slope is a straight part of the wall's top that rises to one side.
+type slope struct{ from, to place }
+
+// slopes are those of the wall's top.
+func (d *drawing) slopes() []slope {
+	w := d.sheet.Wall
+	var list []slope
+	turns := d.breaks(0, w.Length)
+	for i := range len(turns) - 1 {
+		a, b := place{turns[i], w.HighestAt(turns[i])}, place{turns[i+1], w.HighestAt(turns[i+1])}
+		if a.z != b.z {
+			list = append(list, slope{a, b})
+		}
+	}
+	return list
+}
+
+// tiesUp places ties along a slope, so far apart measured along it, a little under it.
+func (d *drawing) tiesUp(s *slope, apart measure.Length, add func(x, z measure.Length)) {
+	if apart <= 0 {
+		return
+	}
+	run, rise := int64(s.to.x-s.from.x), int64(s.to.z-s.from.z)
+	long := int64(math.Sqrt(float64(run)*float64(run) + float64(rise)*float64(rise)))
+	n := measure.CeilDiv(long, int64(apart))
+	for k := range n {
+		// The middle of each part, rounded down.
+		x := s.from.x + measure.Length(run*(2*k+1)/(2*n))
+		z := s.from.z + measure.Length(rise*(2*k+1)/(2*n))
+		add(x, z-beside)
+	}
 }
 
 // nearOpening says whether a place lies in an opening or so near that its jamb ties stand there.
