@@ -8,12 +8,14 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"net/http"
 	"time"
 
 	"hodman/service"
 	"hodman/service/coursing"
 	"hodman/service/drop"
+	"hodman/service/elevation"
 	"hodman/service/finding"
 	"hodman/service/lift"
 	"hodman/service/lintel"
@@ -208,6 +210,9 @@ type Cut = takeoff.Cut
 // Example: 2027-03-08
 type Date = openapi_types.Date
 
+// Drawing SVG 1.1 in UTF-8: one unit is a millimetre of the wall. No scripts, nothing from elsewhere.
+type Drawing = string
+
 // DropPlan No plan within lead and ahead costs less than lower_bound; optimal says that cost meets it.
 type DropPlan = drop.Plan
 
@@ -215,6 +220,11 @@ type DropPlan = drop.Plan
 //
 // Example: {"currency":"GBP","programme":{"bricklayers":2,"start":"2027-03-08"},"schedule":{"reference":"Garden wall","rulebook":"gb","wall_types":[{"key":"HB","single":{"product":"BRK-65-FACE"}}],"walls":[{"height_mm":1350,"left":"stop_end","length_mm":3015,"ref":"A","right":"stop_end","type":"HB"}]},"vehicles":[{"cost":"95.00","key":"18 t crane lorry","payload_kg":9000,"places":10}]}
 type DropRequest = drop.Request
+
+// ElevationRequest A wall of a schedule to be drawn.
+//
+// Example: {"layout":"wide","schedule":{"reference":"Garden wall","rulebook":"gb","wall_types":[{"key":"HB","single":{"product":"BRK-65-FACE"}}],"walls":[{"height_mm":1350,"left":"stop_end","length_mm":3015,"ref":"A","right":"stop_end","type":"HB"}]},"wall":"A"}
+type ElevationRequest = elevation.Request
 
 // End What a wall's end meets.
 //
@@ -286,6 +296,9 @@ type Key = string
 
 // Kilograms kg
 type Kilograms = float32
+
+// Layout How a sheet is filled: tall for a phone and a page on end, wide for a page that is wider than high.
+type Layout = elevation.Layout
 
 // Leaf One skin: either product, a code of the catalogue, or unit, a brick or block in line.
 //
@@ -630,6 +643,15 @@ type GetScheduleParams struct {
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 }
 
+// GetElevationParams defines parameters for GetElevation.
+type GetElevationParams struct {
+	// Layout How the sheet is filled.
+	Layout *Layout `form:"layout,omitempty" json:"layout,omitempty"`
+
+	// IfNoneMatch Entity tag that the caller has already.
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
 // ListTakeoffsParams defines parameters for ListTakeoffs.
 type ListTakeoffsParams struct {
 	// Limit Most items of one page.
@@ -675,6 +697,9 @@ type ComputeCoursingJSONRequestBody = CoursingRequest
 // PlanDropsJSONRequestBody defines body for PlanDrops for application/json ContentType.
 type PlanDropsJSONRequestBody = DropRequest
 
+// DrawElevationJSONRequestBody defines body for DrawElevation for application/json ContentType.
+type DrawElevationJSONRequestBody = ElevationRequest
+
 // CreateJobJSONRequestBody defines body for CreateJob for application/json ContentType.
 type CreateJobJSONRequestBody = JobDraft
 
@@ -707,6 +732,9 @@ type ServerInterface interface {
 	// PlanDrops Plan deliveries and loading out
 	// (POST /v1/drop-plans)
 	PlanDrops(ctx echo.Context) error
+	// DrawElevation Draw a wall
+	// (POST /v1/elevations)
+	DrawElevation(ctx echo.Context) error
 	// ListJobs The merchant's jobs, newest first
 	// (GET /v1/jobs)
 	ListJobs(ctx echo.Context, params ListJobsParams) error
@@ -731,6 +759,9 @@ type ServerInterface interface {
 	// GetSchedule One schedule of a job
 	// (GET /v1/jobs/{job_id}/schedules/{revision})
 	GetSchedule(ctx echo.Context, jobId JobID, revision int32, params GetScheduleParams) error
+	// GetElevation The drawing of one wall of a schedule
+	// (GET /v1/jobs/{job_id}/schedules/{revision}/elevations/{drawing})
+	GetElevation(ctx echo.Context, jobId JobID, revision int32, drawing string, params GetElevationParams) error
 	// ListTakeoffs A job's takeoffs, newest first
 	// (GET /v1/jobs/{job_id}/takeoffs)
 	ListTakeoffs(ctx echo.Context, jobId JobID, params ListTakeoffsParams) error
@@ -792,6 +823,15 @@ func (w *ServerInterfaceWrapper) PlanDrops(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PlanDrops(ctx)
+	return err
+}
+
+// DrawElevation converts echo context to params.
+func (w *ServerInterfaceWrapper) DrawElevation(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DrawElevation(ctx)
 	return err
 }
 
@@ -1069,6 +1109,64 @@ func (w *ServerInterfaceWrapper) GetSchedule(ctx echo.Context) error {
 	return err
 }
 
+// GetElevation converts echo context to params.
+func (w *ServerInterfaceWrapper) GetElevation(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "job_id" -------------
+	var jobId JobID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "job_id", ctx.Param("job_id"), &jobId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter job_id: %s", err))
+	}
+
+	// ------------- Path parameter "revision" -------------
+	var revision int32
+
+	err = runtime.BindStyledParameterWithOptions("simple", "revision", ctx.Param("revision"), &revision, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "int32", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter revision: %s", err))
+	}
+
+	// ------------- Path parameter "drawing" -------------
+	var drawing string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "drawing", ctx.Param("drawing"), &drawing, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter drawing: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetElevationParams
+	// ------------- Optional query parameter "layout" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "layout", ctx.QueryParams(), &params.Layout, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter layout: %s", err))
+	}
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetElevation(ctx, jobId, revision, drawing, params)
+	return err
+}
+
 // ListTakeoffs converts echo context to params.
 func (w *ServerInterfaceWrapper) ListTakeoffs(ctx echo.Context) error {
 	var err error
@@ -1319,6 +1417,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/takeoffs", wrapper.ComputeTakeoff, options.OperationMiddlewares["computeTakeoff"]...)
 	router.POST(options.BaseURL+"/v1/lintel-selections", wrapper.SelectLintels, options.OperationMiddlewares["selectLintels"]...)
 	router.POST(options.BaseURL+"/v1/coursings", wrapper.ComputeCoursing, options.OperationMiddlewares["computeCoursing"]...)
+	router.POST(options.BaseURL+"/v1/elevations", wrapper.DrawElevation, options.OperationMiddlewares["drawElevation"]...)
 	router.POST(options.BaseURL+"/v1/drop-plans", wrapper.PlanDrops, options.OperationMiddlewares["planDrops"]...)
 	router.GET(options.BaseURL+"/v1/rulebooks/:rulebook", wrapper.GetRulebook, options.OperationMiddlewares["getRulebook"]...)
 	router.GET(options.BaseURL+"/v1/products", wrapper.ListProducts, options.OperationMiddlewares["listProducts"]...)
@@ -1329,6 +1428,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/jobs/:job_id/schedules", wrapper.ListSchedules, options.OperationMiddlewares["listSchedules"]...)
 	router.POST(options.BaseURL+"/v1/jobs/:job_id/schedules", wrapper.AddSchedule, options.OperationMiddlewares["addSchedule"]...)
 	router.GET(options.BaseURL+"/v1/jobs/:job_id/schedules/:revision", wrapper.GetSchedule, options.OperationMiddlewares["getSchedule"]...)
+	router.GET(options.BaseURL+"/v1/jobs/:job_id/schedules/:revision/elevations/:drawing", wrapper.GetElevation, options.OperationMiddlewares["getElevation"]...)
 	router.GET(options.BaseURL+"/v1/jobs/:job_id/takeoffs", wrapper.ListTakeoffs, options.OperationMiddlewares["listTakeoffs"]...)
 	router.POST(options.BaseURL+"/v1/jobs/:job_id/takeoffs", wrapper.MakeTakeoff, options.OperationMiddlewares["makeTakeoff"]...)
 	router.GET(options.BaseURL+"/v1/jobs/:job_id/takeoffs/:takeoff_id", wrapper.GetTakeoff, options.OperationMiddlewares["getTakeoff"]...)
@@ -1870,6 +1970,177 @@ type PlanDrops503ApplicationProblemPlusJSONResponse struct {
 }
 
 func (response PlanDrops503ApplicationProblemPlusJSONResponse) VisitPlanDropsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	if response.Headers.RetryAfter != nil {
+		w.Header().Set("Retry-After", fmt.Sprint(*response.Headers.RetryAfter))
+	}
+	w.WriteHeader(503)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevationRequestObject struct {
+	Body *DrawElevationJSONRequestBody
+}
+
+type DrawElevationResponseObject interface {
+	VisitDrawElevationResponse(w http.ResponseWriter) error
+}
+
+type DrawElevation200ImagesvgXmlResponse struct {
+	Body          io.Reader
+	ContentLength int64
+}
+
+func (response DrawElevation200ImagesvgXmlResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "image/svg+xml")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type DrawElevation400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation400ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevation406ApplicationProblemPlusJSONResponse struct {
+	NotAcceptableApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation406ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(406)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevation413ApplicationProblemPlusJSONResponse struct {
+	TooLargeApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation413ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(413)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevation415ApplicationProblemPlusJSONResponse struct {
+	UnsupportedApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation415ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	if response.Headers.Accept != nil {
+		w.Header().Set("Accept", fmt.Sprint(*response.Headers.Accept))
+	}
+	if response.Headers.AcceptEncoding != nil {
+		w.Header().Set("Accept-Encoding", fmt.Sprint(*response.Headers.AcceptEncoding))
+	}
+	if response.Headers.AcceptPatch != nil {
+		w.Header().Set("Accept-Patch", fmt.Sprint(*response.Headers.AcceptPatch))
+	}
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevation422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation422ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevation429ApplicationProblemPlusJSONResponse struct {
+	TooManyApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation429ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	if response.Headers.RetryAfter != nil {
+		w.Header().Set("Retry-After", fmt.Sprint(*response.Headers.RetryAfter))
+	}
+	w.WriteHeader(429)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevation500ApplicationProblemPlusJSONResponse struct {
+	InternalApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation500ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(500)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DrawElevation503ApplicationProblemPlusJSONResponse struct {
+	UnavailableApplicationProblemPlusJSONResponse
+}
+
+func (response DrawElevation503ApplicationProblemPlusJSONResponse) VisitDrawElevationResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -3491,6 +3762,208 @@ func (response GetSchedule503ApplicationProblemPlusJSONResponse) VisitGetSchedul
 	return err
 }
 
+type GetElevationRequestObject struct {
+	JobId    JobID  `json:"job_id"`
+	Revision int32  `json:"revision"`
+	Drawing  string `json:"drawing"`
+	Params   GetElevationParams
+}
+
+type GetElevationResponseObject interface {
+	VisitGetElevationResponse(w http.ResponseWriter) error
+}
+
+type GetElevation200ResponseHeaders struct {
+	ETag *string
+}
+
+type GetElevation200ImagesvgXmlResponse struct {
+	Body          io.Reader
+	Headers       GetElevation200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetElevation200ImagesvgXmlResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "image/svg+xml")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	if response.Headers.ETag != nil {
+		w.Header().Set("ETag", fmt.Sprint(*response.Headers.ETag))
+	}
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetElevation304Response = NotModifiedResponse
+
+func (response GetElevation304Response) VisitGetElevationResponse(w http.ResponseWriter) error {
+	if response.Headers.ETag != nil {
+		w.Header().Set("ETag", fmt.Sprint(*response.Headers.ETag))
+	}
+	w.WriteHeader(304)
+	return nil
+}
+
+type GetElevation400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation400ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation401ApplicationProblemPlusJSONResponse struct {
+	UnauthorisedApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation401ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	if response.Headers.WWWAuthenticate != nil {
+		w.Header().Set("WWW-Authenticate", fmt.Sprint(*response.Headers.WWWAuthenticate))
+	}
+	w.WriteHeader(401)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation403ApplicationProblemPlusJSONResponse struct {
+	ForbiddenApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation403ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(403)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation404ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation406ApplicationProblemPlusJSONResponse struct {
+	NotAcceptableApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation406ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(406)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation422ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation429ApplicationProblemPlusJSONResponse struct {
+	TooManyApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation429ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	if response.Headers.RetryAfter != nil {
+		w.Header().Set("Retry-After", fmt.Sprint(*response.Headers.RetryAfter))
+	}
+	w.WriteHeader(429)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation500ApplicationProblemPlusJSONResponse struct {
+	InternalApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation500ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(500)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetElevation503ApplicationProblemPlusJSONResponse struct {
+	UnavailableApplicationProblemPlusJSONResponse
+}
+
+func (response GetElevation503ApplicationProblemPlusJSONResponse) VisitGetElevationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	if response.Headers.RetryAfter != nil {
+		w.Header().Set("Retry-After", fmt.Sprint(*response.Headers.RetryAfter))
+	}
+	w.WriteHeader(503)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListTakeoffsRequestObject struct {
 	JobId  JobID `json:"job_id"`
 	Params ListTakeoffsParams
@@ -4704,6 +5177,9 @@ type StrictServerInterface interface {
 	// PlanDrops Plan deliveries and loading out
 	// (POST /v1/drop-plans)
 	PlanDrops(ctx context.Context, request PlanDropsRequestObject) (PlanDropsResponseObject, error)
+	// DrawElevation Draw a wall
+	// (POST /v1/elevations)
+	DrawElevation(ctx context.Context, request DrawElevationRequestObject) (DrawElevationResponseObject, error)
 	// ListJobs The merchant's jobs, newest first
 	// (GET /v1/jobs)
 	ListJobs(ctx context.Context, request ListJobsRequestObject) (ListJobsResponseObject, error)
@@ -4728,6 +5204,9 @@ type StrictServerInterface interface {
 	// GetSchedule One schedule of a job
 	// (GET /v1/jobs/{job_id}/schedules/{revision})
 	GetSchedule(ctx context.Context, request GetScheduleRequestObject) (GetScheduleResponseObject, error)
+	// GetElevation The drawing of one wall of a schedule
+	// (GET /v1/jobs/{job_id}/schedules/{revision}/elevations/{drawing})
+	GetElevation(ctx context.Context, request GetElevationRequestObject) (GetElevationResponseObject, error)
 	// ListTakeoffs A job's takeoffs, newest first
 	// (GET /v1/jobs/{job_id}/takeoffs)
 	ListTakeoffs(ctx context.Context, request ListTakeoffsRequestObject) (ListTakeoffsResponseObject, error)
@@ -4895,6 +5374,52 @@ func (sh *strictHandler) PlanDrops(ctx echo.Context) error {
 		return err
 	} else if validResponse, ok := response.(PlanDropsResponseObject); ok {
 		return validResponse.VisitPlanDropsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// DrawElevation operation middleware
+func (sh *strictHandler) DrawElevation(ctx echo.Context) error {
+	var request DrawElevationRequestObject
+
+	var body DrawElevationJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.DrawElevation(ctx.Request().Context(), request.(DrawElevationRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "DrawElevation")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(DrawElevationResponseObject); ok {
+		return validResponse.VisitDrawElevationResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -5171,6 +5696,34 @@ func (sh *strictHandler) GetSchedule(ctx echo.Context, jobId JobID, revision int
 		return err
 	} else if validResponse, ok := response.(GetScheduleResponseObject); ok {
 		return validResponse.VisitGetScheduleResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetElevation operation middleware
+func (sh *strictHandler) GetElevation(ctx echo.Context, jobId JobID, revision int32, drawing string, params GetElevationParams) error {
+	var request GetElevationRequestObject
+
+	request.JobId = jobId
+	request.Revision = revision
+	request.Drawing = drawing
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetElevation(ctx.Request().Context(), request.(GetElevationRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetElevation")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetElevationResponseObject); ok {
+		return validResponse.VisitGetElevationResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -20,6 +20,7 @@ import (
 
 func init() {
 	openapi3filter.RegisterBodyDecoder("application/health+json", openapi3filter.RegisteredBodyDecoder("application/json"))
+	openapi3filter.RegisterBodyDecoder("image/svg+xml", openapi3filter.RegisteredBodyDecoder("text/plain"))
 }
 
 // client asks a handler in this process and holds every answer against the document.
@@ -125,7 +126,7 @@ func (c *client) hold(r *http.Request, a answered) {
 
 // find is the call that a request is meant for, found by other means than the router.
 func find(r *http.Request) (*operation, map[string]string) {
-	parts := strings.Split(r.URL.Path, "/")
+	parts := strings.Split(r.URL.EscapedPath(), "/")
 	for _, op := range operations() {
 		names := strings.Split(op.route.Path, "/")
 		if op.route.Method != r.Method || len(names) != len(parts) {

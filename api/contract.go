@@ -27,7 +27,8 @@ type operation struct {
 // direct are the calls whose documents may be large: they are read once, straight
 // into the engines' types, and checked there. Only what fails is held against the
 // document, to tell every mistake.
-var direct = map[string]bool{"computeTakeoff": true, "selectLintels": true, "computeCoursing": true, "planDrops": true, "addSchedule": true}
+var direct = map[string]bool{"computeTakeoff": true, "selectLintels": true, "computeCoursing": true, "planDrops": true, "addSchedule": true,
+	"drawElevation": true}
 
 // operations are all of them by method and echo's form of the path.
 var operations = sync.OnceValue(func() map[string]*operation {
@@ -37,21 +38,30 @@ var operations = sync.OnceValue(func() map[string]*operation {
 		for method, op := range item.Operations() {
 			o := &operation{id: op.OperationID, params: append(append(openapi3.Parameters(nil), item.Parameters...), op.Parameters...),
 				route:   &routers.Route{Spec: doc, Path: path, PathItem: item, Method: method, Operation: op},
-				secured: op.Security != nil && len(*op.Security) > 0, direct: direct[op.OperationID], answers: "application/json"}
-			o.counts = o.direct || o.id == "makeTakeoff"
+				secured: op.Security != nil && len(*op.Security) > 0, direct: direct[op.OperationID], answers: goodMedia(op)}
+			o.counts = o.direct || o.id == "makeTakeoff" || o.id == "getElevation"
 			if op.RequestBody != nil {
 				for media, content := range op.RequestBody.Value.Content {
 					o.media, o.schema = media, content.Schema.Value
 				}
-			}
-			if strings.HasSuffix(path, "z") {
-				o.answers = "application/health+json"
 			}
 			all[method+" "+echoPath(path)] = o
 		}
 	}
 	return all
 })
+
+// goodMedia is the media type of a call's good answer.
+func goodMedia(op *openapi3.Operation) string {
+	for _, status := range []int{http.StatusOK, http.StatusCreated} {
+		if good := op.Responses.Status(status); good != nil {
+			for media := range good.Value.Content {
+				return media
+			}
+		}
+	}
+	return "application/json"
+}
 
 // echoPath writes {name} as :name.
 func echoPath(path string) string {

@@ -68,10 +68,18 @@ func strangers(in *call, query url.Values) (bad []mistake) {
 	return bad
 }
 
+// pathParams are the path's parameters as they are meant. Where the path holds an escaped
+// slash or the like, echo leaves them escaped, as the generated code knows too.
 func pathParams(c echo.Context) map[string]string {
 	params := make(map[string]string)
 	for i, name := range c.ParamNames() {
 		params[name] = c.ParamValues()[i]
+		if c.Request().URL.RawPath == "" {
+			continue
+		}
+		if plain, err := url.PathUnescape(params[name]); err == nil {
+			params[name] = plain
+		}
 	}
 	return params
 }

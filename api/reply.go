@@ -80,3 +80,5 @@ func (r *reply) VisitGetTakeoffResponse(w http.ResponseWriter) error      { retu
 func (r *reply) VisitListHistoryResponse(w http.ResponseWriter) error     { return r.write(w) }
 func (r *reply) VisitGetLiveResponse(w http.ResponseWriter) error         { return r.write(w) }
 func (r *reply) VisitGetReadyResponse(w http.ResponseWriter) error        { return r.write(w) }
+func (r *reply) VisitDrawElevationResponse(w http.ResponseWriter) error   { return r.write(w) }
+func (r *reply) VisitGetElevationResponse(w http.ResponseWriter) error    { return r.write(w) }
