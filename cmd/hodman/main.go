@@ -44,6 +44,7 @@ func commands() []command {
 		{"takeoff", "[--json] FILE", "a wall schedule in, the takeoff out", takeoffCommand},
 		{"lintels", "[--json] FILE", "openings in, the lintels that bear out", lintelsCommand},
 		{"coursing", "[--json] FILE", "levels to meet in, courses and gauge out", coursingCommand},
+		{"elevation", "[--wide] FILE WALL [-o FILE]", "a wall schedule and a wall's ref in, the drawing of the wall out, as SVG", elevationCommand},
 		{"drops", "[--json] FILE", "lift loads and a programme in, the drop plan out", dropsCommand},
 		{"migrate", "", "bring the database up to this program's tables", migrateCommand},
 		{"key", "create NAME [--expires DATE] | list | revoke PREFIX", "make, list and revoke access keys", keyCommand},

@@ -27,7 +27,7 @@ func hodman(t *testing.T, env map[string]string, stdin string, args ...string) s
 
 func TestWrongCommandLine(t *testing.T) {
 	for _, line := range []string{
-		"", "takof", "takeoff", "takeoff a b", "takeoff --jsn x", "lintels", "coursing", "drops", "takeoff /no/such/file",
+		"", "takof", "takeoff", "takeoff a b", "takeoff --jsn x", "lintels", "coursing", "drops", "elevation", "elevation a", "elevation a b c", "elevation /no/such/file A", "takeoff /no/such/file",
 		"serve now", "migrate it", "demo job", "demo --to nowhere", "ready now",
 		"key", "key create", "key make x", "key revoke", "key list all", "key create x --expires tomorrow",
 	} {
@@ -48,7 +48,7 @@ func TestWrongCommandLine(t *testing.T) {
 }
 
 func TestHelp(t *testing.T) {
-	for _, line := range []string{"help", "--help", "-h", "takeoff -h", "key --help", "demo -h"} {
+	for _, line := range []string{"help", "--help", "-h", "takeoff -h", "elevation -h", "key --help", "demo -h"} {
 		got := hodman(t, nil, "", strings.Fields(line)...)
 		if got.code != 0 || !strings.Contains(got.stdout, "hodman") || got.stderr != "" {
 			t.Errorf("%s: exit %d\n%s%s", line, got.code, got.stdout, got.stderr)
