@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"hodman/service"
+	"hodman/service/ancillary"
 	"hodman/service/coursing"
 	"hodman/service/drop"
 	"hodman/service/elevation"
@@ -204,6 +205,11 @@ type Currency = string
 
 // Cut So many pieces of one size.
 type Cut = takeoff.Cut
+
+// CutList Pieces of one kind out of what is bought. Nothing under bound can do; proven says that bought is no more.
+//
+// Example: {"bars":[{"pieces":[{"length_mm":2925,"wall":"A"},{"length_mm":2250,"wall":"D"}],"product":"WP-100x75-5400","times":1}],"bought":5.4,"bound":5.4,"of":"wall_plate","proven":true,"unit":"m"}
+type CutList = ancillary.CutList
 
 // Date A day.
 //

@@ -27,6 +27,8 @@ type Wall struct {
 	Run measure.Length
 	// Tied are where leaves of the wall butt against another new wall's and are tied to it.
 	Tied []Tied
+	// From is where that leaf begins along the wall.
+	From measure.Length
 	// DPC is the level of the horizontal damp-proof course, nil where the wall starts above it.
 	DPC *measure.Length
 }
@@ -46,8 +48,10 @@ type Need struct {
 	Net, With measure.Quantity
 	// From and To are the levels between which it is built in; equal where it is at one level.
 	From, To measure.Length
-	Wall     string // reference
-	Part     string // "field", "jamb", "tray" …: rows that are shown apart
-	Sum      string // the arithmetic, in words and figures
-	Rules    []string
+	// Places are where along the wall pieces stand, where that was found.
+	Places []measure.Length
+	Wall   string // reference
+	Part   string // "field", "jamb", "tray" …: rows that are shown apart
+	Sum    string // the arithmetic, in words and figures
+	Rules  []string
 }

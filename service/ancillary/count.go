@@ -15,13 +15,14 @@ import (
 //
 // What the catalogue has nothing for is a finding and is not counted. Wall.Lintels has
 // one length an opening; it panics otherwise.
-func Count(walls []Wall, allow schedule.Allowances, cat *product.Catalogue, book *rulebook.Book) ([]Need, []finding.Finding) {
+func Count(walls []Wall, allow schedule.Allowances, cat *product.Catalogue, book *rulebook.Book) ([]Need, []CutList, []finding.Finding) {
 	c := &counter{cat: cat, book: book, told: make(map[string]bool)}
 	rows := 0
 	for i := range walls {
 		rows += rowsAWall + rowsAnOpening*len(walls[i].Lintels)
 	}
 	c.needs = make([]Need, 0, rows)
+	c.cutPlates(walls)
 	for i := range walls {
 		w := &walls[i]
 		if len(w.Lintels) != len(w.Wall.Openings) {
@@ -35,8 +36,10 @@ func Count(walls []Wall, allow schedule.Allowances, cat *product.Catalogue, book
 		c.plate(w)
 		c.ends(w, metLeft(walls, i))
 	}
+	c.cutPieces()
+	c.cutBoards()
 	c.allowances(allow)
-	return c.needs, c.findings
+	return c.needs, c.cuttings, c.findings
 }
 
 // How many rows a wall and an opening mostly come to; more only cost another allocation.
@@ -52,6 +55,11 @@ type counter struct {
 	needs    []Need
 	findings []finding.Finding
 	told     map[string]bool
+
+	plateCuts []plateCut
+	pieceCuts []pieceCut
+	boardCuts []boardCut
+	cuttings  []CutList
 }
 
 // add appends a need of a wall. From and To are given above the wall's base. With is

@@ -52,7 +52,7 @@ func rows(needs []Need) string {
 // checkCount counts and compares, one line a need: part, product, net, with, unit, levels.
 func checkCount(t *testing.T, want string, walls ...Wall) []finding.Finding {
 	t.Helper()
-	needs, findings := Count(walls, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	needs, _, findings := Count(walls, schedule.Allowances{}, product.Demo(), rulebook.GB())
 	if diff := cmp.Diff(strings.TrimLeft(want, "\n"), rows(needs)); diff != "" {
 		t.Errorf("counted otherwise (-want +got):\n%s", diff)
 	}
@@ -94,7 +94,8 @@ func codes(findings []finding.Finding) string {
 // By hand, a wall 10.0 x 5.4 m with one opening 1.8 x 1.2: net 51.84 m2, at the published
 // 2.5 a m2 (NHBC Standards 2020, 6.1.18): 2.5 x 51.84 = 129.6, up to 130; jambs
 // 2 x up(1200/300) = 8; 138 in all. And the whole opening: lintel 2100, tray 2400, 2 stop ends, weeps max(2, up(1800/900) + 1)
-// = 3, tie 225, jamb DPC 2 x (1.2 + 0.2) = 2.8 m, closer 2 x 1.2 + 1.8 = 4.2 m.
+// = 3, tie 225, jamb DPC 2 x (1.2 + 0.2) = 2.8 m, closer 2 x 1.2 + 1.8 = 4.2 m: 1.2 + 1.2
+// out of one length of 2.4 m, 1.8 out of another, 4.8 m in all.
 // Ties: 138 x 0.05 = 6.9, up to 7 on top: 130 x 0.05 = 6.5, up to 7 with the field, no
 // more with the jambs. DPC: 2.8 x 0.05 = 0.14.
 func TestWholeOpening(t *testing.T) {
@@ -107,7 +108,7 @@ tray TRAY-450-10 2.4 2.4 m 2250-2250
 stop_end STOP-END 2 2 each 2250-2250
 weep WEEP 3 3 each 2250-2250
 jamb_dpc DPC-150-30 2.8 2.94 m 1050-2250
-closer CLOSER-100 4.2 4.2 m 1050-2250
+closer CLOSER-100 4.2 4.8 m 1050-2250
 `, w)
 	if len(findings) > 0 {
 		t.Errorf("findings: %v", findings)
@@ -116,7 +117,7 @@ closer CLOSER-100 4.2 4.2 m 1050-2250
 
 func TestSums(t *testing.T) {
 	w := cavityWall(free(10_000, 5400, window(4000, 900, 1800, 1200)), squareMetresOf(51_840), 2100*mm)
-	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	needs, _, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
 	var sums []string
 	for _, n := range needs {
 		sums = append(sums, n.Sum)
@@ -128,7 +129,7 @@ func TestSums(t *testing.T) {
 		"W: 2 to the tray",
 		"W: 1800 / 900, up to 2, + 1, at least 2 = 3",
 		"W: 2 x (1200 + 200) = 2800 mm; 0.05 on top, taken over the job",
-		"W: 2 x 1200 + 1800 = 4200 mm",
+		"W: 2 x 1200 + 1800 = 4200 mm; 2 lengths of 2400 mm over the job, off-cuts shared",
 	}
 	if diff := cmp.Diff(want, sums); diff != "" {
 		t.Error(diff)
@@ -140,7 +141,7 @@ func TestSums(t *testing.T) {
 func TestWeeps(t *testing.T) {
 	for width, want := range map[measure.Length]int{600: 2, 900: 2, 1000: 3, 1200: 3, 1800: 3, 1810: 4, 2400: 4, 3000: 5} {
 		w := cavityWall(free(10_000, 2700, window(1000, 900, width, 1200)), 0, 3600*mm)
-		needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+		needs, _, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
 		if got := find(needs, "weep").Net; got != measure.Each(want) {
 			t.Errorf("opening %d: %s weeps, want %d", width, got, want)
 		}
@@ -160,7 +161,7 @@ func find(needs []Need, part string) Need {
 // reveal closers): 2 x 2.1 = 4.2 m.
 func TestDoorHasNoSillCloser(t *testing.T) {
 	w := cavityWall(free(10_000, 2700, window(1000, 0, 910, 2100)), 0, 1350*mm)
-	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	needs, _, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
 	if got := find(needs, "closer").Net; got != measure.Metres(4200*mm) {
 		t.Errorf("%s m of closer", got)
 	}
@@ -191,25 +192,28 @@ dpc_inner DPC-100-30 6.12 6.426 m 150-150
 `, w)
 }
 
-// Boards of 1.2 x 0.45 = 0.54 m2: 26.613 / 0.54 = 49.28, up to 50; x 0.05 = 2.5, up to 3.
-// 2.5 x 26.613 = 66.5325, in thousandths up to 66.533 and then to 67; x 0.05 = 3.35, up to 4.
-// Of two such walls: 100 boards x 0.05 = 5, 134 ties x 0.05 = 6.7, up to 7 in all.
+// Boards of 1.2 x 0.45 on a wall of 6.19 x 5.1 m, 31.569 m2: 11 courses of 5 whole and a rest
+// of 190 mm, six of which come out of one board: 55 + 2. The last course is 150 mm high: five
+// strips and a rest, three strips to a board: 2. 59, and 31.569 / 0.54 = 58.46: none fewer
+// can do. 59 x 0.05 = 2.95, up to 3. Ties 2.5 x 31.569 = 78.9225, up to 79; x 0.05 = 3.95, up to 4.
+// Of two such walls: 110 whole, 22 rests out of 4, eleven strips of 150 mm out of 4: 118;
+// x 0.05 = 5.9, up to 6; 158 ties x 0.05 = 7.9, up to 8.
 func TestInsulation(t *testing.T) {
-	w := cavityWall(free(6190, 5100), squareMetresOf(26_613))
+	w := cavityWall(free(6190, 5100), squareMetresOf(31_569))
 	w.Cavity.Insulation = 50 * mm
 	findings := checkCount(t, `
-field TIE-225 67 71 each 0-5100
-insulation INS-50 50 53 each 0-5100
+field TIE-225 79 83 each 0-5100
+insulation INS-50 59 62 each 0-5100
 `, w)
 	if len(findings) > 0 {
 		t.Errorf("50 mm clear is enough: %v", findings)
 	}
 	w.Cavity.Insulation = 75 * mm
 	findings = checkCount(t, `
-field TIE-225 67 71 each 0-5100
-insulation INS-75 50 53 each 0-5100
-field TIE-225 67 70 each 0-5100
-insulation INS-75 50 52 each 0-5100
+field TIE-225 79 83 each 0-5100
+insulation INS-75 59 62 each 0-5100
+field TIE-225 79 83 each 0-5100
+insulation INS-75 59 62 each 0-5100
 `, w, w)
 	if got := codes(findings); got != "check insulation.residual_cavity /walls/0" {
 		t.Errorf("findings: %s", got)
@@ -314,7 +318,7 @@ joint_filler FILLER-10 2.4 2.4 m 0-2400
 // A tray longer than its roll is lapped: 15 m + 0.3 = 15.3 m of 10 m rolls, one lap: 15.4 m.
 func TestTrayLongerThanItsRoll(t *testing.T) {
 	w := cavityWall(free(20_000, 2700, window(1000, 0, 14_700, 2100)), 0, 15*m)
-	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	needs, _, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.GB())
 	n := find(needs, "tray")
 	if n.With != measure.Metres(15_400*mm) || n.Sum != "W: 15000 + 2 x 150 = 15300 mm + 1 x 100 mm lap = 15.4 m" {
 		t.Errorf("%s m: %s", n.With, n.Sum)
@@ -335,7 +339,7 @@ func TestAllowanceIsTakenOverTheJob(t *testing.T) {
 			w.Cavity.Insulation = 50 * mm
 			walls = append(walls, w)
 		}
-		needs, _ := Count(walls, allow, product.Demo(), rulebook.GB())
+		needs, _, _ := Count(walls, allow, product.Demo(), rulebook.GB())
 		net, with := map[string]measure.Quantity{}, map[string]measure.Quantity{}
 		for _, n := range needs {
 			if n.With < n.Net {
@@ -362,7 +366,7 @@ func TestAmericanAnchorsAndWeeps(t *testing.T) {
 	o := schedule.Opening{Ref: "W", Left: 48 * in, Sill: 24 * in, Width: 66 * in, Height: 72 * in}
 	w := cavityWall(schedule.Wall{Length: 300 * in, Height: 144 * in, Left: schedule.StopEnd, Right: schedule.StopEnd,
 		Openings: []schedule.Opening{o}}, 24_805_112*(measure.SquareMetre/1_000_000), 80*in)
-	needs, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.US())
+	needs, _, _ := Count([]Wall{w}, schedule.Allowances{}, product.Demo(), rulebook.US())
 	want := map[string]measure.Quantity{"field": measure.Each(100), "jamb": measure.Each(4), "weep": measure.Each(3)}
 	for _, n := range needs {
 		if q, ok := want[n.Part]; ok {

@@ -1,6 +1,9 @@
 package ancillary
 
 import (
+	"math/big"
+	"slices"
+
 	"hodman/service/finding"
 	"hodman/service/measure"
 	"hodman/service/product"
@@ -75,12 +78,79 @@ func (c *counter) insulation(w *Wall) {
 	if p == nil {
 		return
 	}
-	board := p.Length.Times(p.Height)
-	n := int(measure.CeilDiv(int64(w.Net), int64(board)))
+	k := slices.IndexFunc(c.boardCuts, func(e boardCut) bool { return e.product == p })
+	if k < 0 {
+		k = len(c.boardCuts)
+		c.boardCuts = append(c.boardCuts, boardCut{boards: boards{product: p, least: c.book.Length("insulation.least_piece")}})
+	}
+	e := &c.boardCuts[k]
+	before := len(e.cut)
+	e.area += w.Net
+	e.rows = append(e.rows, boardRow{need: len(c.needs), whole: -e.whole})
+	e.lay(w.Wall)
+	row := &e.rows[len(e.rows)-1]
+	row.whole += e.whole
+	pieces := 0
+	for _, piece := range e.cut[before:] {
+		pieces += piece.count
+		row.cut += piece.length.Times(piece.height) * measure.Area(piece.count)
+	}
 	c.add(w, Need{
-		Product: p, Unit: each, Part: "insulation", Net: measure.Each(n), To: w.Wall.Highest(),
-		Sum: squareMetres(w.Net) + " m2 / " + squareMetres(board) + " m2 a board, up to " + number(n),
+		Product: p, Unit: each, Part: "insulation", To: w.Wall.Highest(),
+		Sum:   squareMetres(w.Net) + " m2: " + number(row.whole) + " whole and " + number(pieces) + " cut",
+		Rules: []string{"insulation.laid", "insulation.least_piece"},
 	})
+}
+
+// boardCut is the boards of the whole job of one product, and the rows they stand in.
+type boardCut struct {
+	boards
+	area measure.Area
+	rows []boardRow
+}
+
+// boardRow is a wall's share: boards that are whole, and the area of pieces that are cut.
+type boardRow struct {
+	need, whole int
+	cut         measure.Area
+}
+
+// cutBoards packs what is cut of the boards over the whole job. A wall's share of the
+// boards that are cut is by area, rounded so that the shares add up.
+func (c *counter) cutBoards() {
+	for k := range c.boardCuts {
+		e := &c.boardCuts[k]
+		n, bars := e.pack()
+		board := e.product.Length.Times(e.product.Height)
+		bound := int(measure.CeilDiv(int64(e.area), int64(board)))
+		list := CutList{Of: string(product.Insulation), Unit: each, Bought: measure.Each(e.whole + n), Bound: measure.Each(bound),
+			Proven: bound == e.whole+n, Bars: bars}
+		if e.whole > 0 {
+			whole := CutBar{Product: e.product.Code, Times: e.whole, Pieces: []CutPiece{{Length: e.product.Length, Height: e.product.Height}}}
+			list.Bars = append([]CutBar{whole}, bars...)
+		}
+		c.cuttings = append(c.cuttings, list)
+		var cut, before measure.Area
+		for _, row := range e.rows {
+			cut += row.cut
+		}
+		for _, row := range e.rows {
+			share := part(n, before+row.cut, cut) - part(n, before, cut)
+			before += row.cut
+			need := &c.needs[row.need]
+			need.Net = measure.Each(row.whole + share)
+			need.With = need.Net
+			need.Sum += " from its share of " + number(n) + ", " + number(share) + "; by area alone the job would take " + number(bound) + ", as laid " + number(e.whole+n)
+		}
+	}
+}
+
+// part is n x of / all, rounded down; nought where there is nothing.
+func part(n int, of, all measure.Area) int {
+	if all == 0 {
+		return 0
+	}
+	return int(new(big.Int).Div(new(big.Int).Mul(big.NewInt(int64(n)), big.NewInt(int64(of))), big.NewInt(int64(all))).Int64())
 }
 
 // residual checks the clear cavity in front of partial fill; a full fill has none.

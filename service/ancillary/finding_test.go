@@ -36,7 +36,7 @@ func TestFindings(t *testing.T) {
 		{"43 mm boards are not sold", odd, "check product.none_suits /walls/0"},
 		{"no roll is 500 wide", thick, "check product.none_suits /walls/0"},
 	} {
-		_, findings := Count([]Wall{c.wall, c.wall}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+		_, _, findings := Count([]Wall{c.wall, c.wall}, schedule.Allowances{}, product.Demo(), rulebook.GB())
 		if got := codes(findings); got != c.want {
 			t.Errorf("%s: %q, want %q, told once", c.what, got, c.want)
 		}
@@ -48,7 +48,7 @@ func TestTrayNotCountedInTwoWalls(t *testing.T) {
 	a := cavityWall(free(3000, 2400, window(1000, 900, 900, 900)), 0, 0)
 	b := a
 	b.Ref, b.At = "B", "/walls/1"
-	_, findings := Count([]Wall{a, b}, schedule.Allowances{}, product.Demo(), rulebook.GB())
+	_, _, findings := Count([]Wall{a, b}, schedule.Allowances{}, product.Demo(), rulebook.GB())
 	if got := codes(findings); got != "check tray.not_counted /walls/0/openings/0\ncheck tray.not_counted /walls/1/openings/0" {
 		t.Errorf("findings: %s", got)
 	}
@@ -65,7 +65,7 @@ func TestEmptyCatalogue(t *testing.T) {
 	w := cavityWall(s, squareMetresOf(10_000), 1200*mm)
 	w.Cavity.Insulation = 50 * mm
 	w.DPC = new(measure.Length)
-	needs, findings := Count([]Wall{w}, schedule.Allowances{}, empty, rulebook.GB())
+	needs, _, findings := Count([]Wall{w}, schedule.Allowances{}, empty, rulebook.GB())
 	if len(needs) > 0 {
 		t.Errorf("counted %v", needs)
 	}

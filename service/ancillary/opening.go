@@ -39,6 +39,7 @@ func (c *counter) tray(w *Wall, o *schedule.Opening, at string, lintel measure.L
 		if laps != "" {
 			rules = append(rules, "dpc.lap")
 		}
+		c.cutFrom(p, laid)
 		c.add(w, Need{
 			Product: p, Unit: metre, Part: "tray", Net: measure.Metres(length), With: measure.Metres(laid),
 			From: o.Top(), To: o.Top(),
@@ -103,15 +104,18 @@ func (c *counter) jambDPC(w *Wall, o *schedule.Opening, at string) {
 // closers go up both jambs and, but for a door, along the sill.
 func (c *counter) closers(w *Wall, o *schedule.Opening, at string) {
 	words := "cavity closer for a cavity of " + w.Cavity.Width.String() + " mm"
-	p := c.pick(at, product.CavityCloser, words, "closer.sides", w.spans, func(p *product.Product) measure.Length { return p.CavityMax })
+	p := c.pick(at, product.CavityCloser, words, "closer.sides",
+		func(p *product.Product) bool { return w.spans(p) && p.Length > 0 }, func(p *product.Product) measure.Length { return p.CavityMax })
 	if p == nil {
 		return
 	}
-	length, sum := 2*o.Height, o.Ref+": 2 x "+o.Height.String()
+	length, sum, sides := 2*o.Height, o.Ref+": 2 x "+o.Height.String(), []measure.Length{o.Height, o.Height}
 	if o.Sill > 0 {
+		sides = append(sides, o.Width)
 		length += o.Width
 		sum += " + " + o.Width.String()
 	}
+	c.cutFrom(p, sides...)
 	c.add(w, Need{
 		Product: p, Unit: metre, Part: "closer", Net: measure.Metres(length), From: o.Sill, To: o.Top(),
 		Sum: sum + " = " + length.String() + " mm", Rules: []string{"closer.sides"},

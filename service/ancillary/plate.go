@@ -1,65 +1,156 @@
 package ancillary
 
 import (
+	"slices"
+
 	"hodman/service/finding"
 	"hodman/service/measure"
 	"hodman/service/product"
 )
+
+// plateCut is the wall plates of walls that are cut from the same lengths.
+type plateCut struct {
+	stock   []*product.Product
+	walls   []*Wall
+	cutting Cutting
+}
+
+// cutPlates cuts the plates of the whole job, so that what one run leaves serves
+// another. A wall names the length that it is cut from, or is cut from all those of the
+// section that the catalogue has first.
+func (c *counter) cutPlates(walls []Wall) {
+	lap := c.book.Length("plate.lap")
+	for i := range walls {
+		w := &walls[i]
+		if w.Wall.Plate == nil {
+			continue
+		}
+		stock := c.plates(w.Wall.Plate.Product, lap)
+		k := slices.IndexFunc(c.plateCuts, func(p plateCut) bool { return slices.Equal(p.stock, stock) })
+		if k < 0 {
+			k = len(c.plateCuts)
+			c.plateCuts = append(c.plateCuts, plateCut{stock: stock})
+		}
+		c.plateCuts[k].walls = append(c.plateCuts[k].walls, w)
+	}
+	by := Cutter{Lap: lap, Kerf: c.book.Length("stock.kerf"), Least: c.book.Length("plate.least_piece"), Short: c.book.Length("plate.short_piece")}
+	for k := range c.plateCuts {
+		if p := &c.plateCuts[k]; len(p.stock) > 0 {
+			p.cutting = Cut(p.runs(), lengthsOf(p.stock), by)
+			c.cuttings = append(c.cuttings, p.list())
+		}
+	}
+}
+
+func (p *plateCut) runs() []measure.Length {
+	runs := make([]measure.Length, len(p.walls))
+	for i, w := range p.walls {
+		runs[i] = w.Run
+	}
+	return runs
+}
+
+func lengthsOf(stock []*product.Product) []measure.Length {
+	lengths := make([]measure.Length, len(stock))
+	for i, p := range stock {
+		lengths[i] = p.Length
+	}
+	return lengths
+}
+
+// list shows how the plates are cut.
+func (p *plateCut) list() CutList {
+	out := CutList{Of: string(product.WallPlate), Unit: metre, Bought: measure.Metres(p.cutting.Bought), Bound: measure.Metres(p.cutting.Bound),
+		Proven: p.cutting.Proven, Bars: make([]CutBar, 0, len(p.cutting.Bars))}
+	for _, b := range p.cutting.Bars {
+		bar := CutBar{Product: p.stock[b.Stock].Code, Times: 1, Pieces: make([]CutPiece, len(b.Pieces))}
+		for i, piece := range b.Pieces {
+			bar.Pieces[i] = CutPiece{Wall: p.walls[piece.Run].Ref, Length: piece.Length}
+		}
+		out.add(bar)
+	}
+	return out
+}
 
 // plate counts the wall plate along the top of the inner (or only) leaf and the straps that hold it down.
 func (c *counter) plate(w *Wall) {
 	if w.Wall.Plate == nil {
 		return
 	}
-	at, top := w.At+"/plate", w.Wall.Height
-	c.timber(w, at)
-	p := c.first(at, product.HoldingDownStrap, "holding-down strap", "strap.holding_spacing")
-	if p == nil {
-		return
-	}
-	n, sum := c.along(w.Run, "strap.holding_spacing")
-	c.add(w, Need{
-		Product: p, Unit: each, Part: "holding_down", Net: measure.Each(n), From: top, To: top,
-		Sum: sum, Rules: []string{"strap.holding_spacing", "strap.least"},
-	})
+	c.timber(w, w.At+"/plate")
+	c.holdingDown(w)
 }
 
-// timber cuts the plate from stock lengths: the one named, or where none is named all
-// those of the section that the catalogue has first.
+// timber shows what of the job's wall plates a wall brings: the lengths that its pieces
+// are the first to be cut from.
 func (c *counter) timber(w *Wall, at string) {
-	lap := c.book.Length("plate.lap")
-	stock := c.plates(w.Wall.Plate.Product, lap)
-	if len(stock) == 0 {
-		never := func(*product.Product) bool { return false }
-		c.pick(at, product.WallPlate, "wall plate over "+lap.String()+" mm long", "plate.lap", never, nil)
-		return
-	}
-	counts := leastTimber(w.Run, stock, lap)
-	n, total, sum := 0, measure.Length(0), ""
-	for i, p := range stock {
-		if counts[i] == 0 {
+	for k := range c.plateCuts {
+		p := &c.plateCuts[k]
+		run := slices.Index(p.walls, w)
+		switch {
+		case run < 0:
 			continue
+		case len(p.stock) == 0:
+			never := func(*product.Product) bool { return false }
+			c.pick(at, product.WallPlate, "wall plate over "+c.book.Length("plate.lap").String()+" mm long", "plate.lap", never, nil)
+			return
 		}
-		if n > 0 {
+		counts := make([]int, len(p.stock))
+		from := "" // where a piece comes out of another wall's length
+		for _, b := range p.cutting.Bars {
+			first := b.Pieces[0].Run
+			if first == run {
+				counts[b.Stock]++
+				continue
+			}
+			for _, piece := range b.Pieces {
+				if piece.Run == run {
+					from += "; " + metres(piece.Length) + " m out of what wall " + p.walls[first].Ref + " leaves"
+				}
+			}
+		}
+		c.plateRows(w, p, run, counts, from)
+		c.shortPiece(w, p.cutting.Joined[run], at)
+	}
+}
+
+func (c *counter) plateRows(w *Wall, p *plateCut, run int, counts []int, from string) {
+	lap := c.book.Length("plate.lap")
+	pieces := p.cutting.Pieces[run]
+	sum := "run " + metres(w.Run) + " m"
+	if n := len(pieces) - 1; n > 0 {
+		sum += " + " + number(n) + " x " + lap.String() + " mm of half lap = " + metres(w.Run+measure.Length(n)*lap) + " m"
+	}
+	sum += ", laid of "
+	for i, l := range pieces {
+		if i > 0 {
 			sum += " + "
 		}
-		n += counts[i]
-		total += measure.Length(counts[i]) * p.Length
-		sum += number(counts[i]) + " x " + metres(p.Length)
+		sum += metres(l)
 	}
-	sum = "run " + metres(w.Run) + " m: " + sum + " m"
-	if n > 1 {
-		sum += " less " + number(n-1) + " x " + lap.String() + " mm of half lap = " + metres(total-measure.Length(n-1)*lap) + " m"
-	}
-	for i, p := range stock {
+	sum += " m" + from
+	need := Need{Unit: each, Part: "plate", From: w.Wall.Height, To: w.Wall.Height, Sum: sum,
+		Rules: []string{"plate.lap", "plate.least_piece", "stock.kerf"}}
+	need.Product = p.stock[0]
+	bought := false
+	for i, stock := range p.stock {
 		if counts[i] > 0 {
-			c.add(w, Need{
-				Product: p, Unit: each, Part: "plate", Net: measure.Each(counts[i]), From: w.Wall.Height, To: w.Wall.Height,
-				Sum: sum, Rules: []string{"plate.lap", "plate.least_piece"},
-			})
+			bought = true
+			need.Product, need.Net = stock, measure.Each(counts[i])
+			c.add(w, need)
 		}
 	}
-	c.shortPiece(w.Run, n, lap, at)
+	if !bought { // all of it is off-cuts: the row says whose
+		need.Product = p.stock[p.barOf(run)]
+		c.add(w, need)
+	}
+}
+
+// barOf is the stock length that the first piece of a run comes out of.
+func (p *plateCut) barOf(run int) int {
+	of := func(piece Piece) bool { return piece.Run == run }
+	k := slices.IndexFunc(p.cutting.Bars, func(b Bar) bool { return slices.ContainsFunc(b.Pieces, of) })
+	return p.cutting.Bars[k].Stock
 }
 
 // plates are the stock lengths to cut from, in catalogue order.
@@ -68,90 +159,22 @@ func (c *counter) plates(code string, lap measure.Length) []*product.Product {
 	for _, p := range c.cat.OfKind(product.WallPlate) {
 		named := code == "" || p.Code == code
 		alike := len(stock) == 0 || p.Thickness == stock[0].Thickness && p.Height == stock[0].Height
-		if named && alike && p.Length > lap {
+		if named && alike && p.Length > lap+measure.Millimetre {
 			stock = append(stock, p)
 		}
 	}
 	return stock
 }
 
-// shortPiece says where so many pieces cannot all be as long as they should: cut as
-// evenly as may be, they share the run and the laps.
-func (c *counter) shortPiece(run measure.Length, n int, lap measure.Length, at string) {
+// shortPiece says where a run in pieces has one shorter than it should.
+func (c *counter) shortPiece(w *Wall, kept measure.Length, at string) {
 	least := c.book.Length("plate.least_piece")
-	if n == 1 || measure.Length(n)*least <= run+measure.Length(n-1)*lap {
+	if kept == 0 || kept >= least {
 		return
 	}
 	c.tell(finding.Finding{
 		Severity: finding.Check, Code: "plate.short_piece", At: at, Rule: "plate.least_piece",
-		Text:   "a wall plate of " + run.String() + " mm in " + number(n) + " pieces has one under " + least.String() + " mm",
+		Text:   "a wall plate of " + w.Run.String() + " mm cannot be cut from the lengths sold without a piece under " + least.String() + " mm",
 		Remedy: "see that every piece crosses three trusses, or order a longer length",
 	})
-}
-
-// centimetre is what timber is cut by: lengths are rounded down to it and the run up.
-const centimetre = 10 * measure.Millimetre
-
-// leastTimber is how many of each stock length, lapped end over end, make a run with the
-// least length bought, then the fewest pieces, then the lengths that stand first. Every
-// length is over the lap. It is exact to a centimetre, the lap being in whole ones.
-//
-// A piece reaches its length less a lap, which is counted in the greatest length that
-// measures them all. The least cost to reach each such step of the run follows from those
-// before it. Over E x E steps, E being the longest's, the longest alone serves at first:
-// of any E other pieces some add up to a multiple of E, and as many of the longest as it
-// takes reach as far with no more laps.
-func leastTimber(run measure.Length, stock []*product.Product, lap measure.Length) []int {
-	counts := make([]int, len(stock))
-	reach := make([]int, len(stock))
-	longest := 0
-	for i, p := range stock {
-		reach[i] = max(1, int((p.Length-lap)/centimetre))
-		if reach[i] > reach[longest] {
-			longest = i
-		}
-	}
-	grain := 0
-	for _, r := range reach {
-		grain = divisor(r, grain)
-	}
-	for i := range reach {
-		reach[i] /= grain
-	}
-	need := max(1, spaces(run-lap, measure.Length(grain)*centimetre))
-	if e := reach[longest]; need > e*e {
-		counts[longest] = (need - e*e) / e
-		need -= counts[longest] * e
-	}
-	for at, last := need, cheapest(need, stock, reach); at > 0; at -= reach[last[at]] {
-		counts[last[at]]++
-	}
-	return counts
-}
-
-// divisor is the greatest that divides both.
-func divisor(a, b int) int {
-	for b > 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
-// cheapest is, for every step up to need, the last piece of the cheapest way to reach it.
-func cheapest(need int, stock []*product.Product, reach []int) []int {
-	type way struct {
-		length measure.Length
-		pieces int
-	}
-	best, last := make([]way, need+1), make([]int, need+1)
-	for at := 1; at <= need; at++ {
-		for i, p := range stock {
-			before := best[max(0, at-reach[i])]
-			w := way{before.length + p.Length, before.pieces + 1}
-			if i == 0 || w.length < best[at].length || w.length == best[at].length && w.pieces < best[at].pieces {
-				best[at], last[at] = w, i
-			}
-		}
-	}
-	return last
 }

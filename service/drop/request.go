@@ -64,6 +64,7 @@ type Goods struct {
 	Lintels     jsontext.Value `json:"lintels,omitzero"`
 	Mortar      jsontext.Value `json:"mortar,omitzero"`
 	Ancillaries jsontext.Value `json:"ancillaries,omitzero"`
+	Cutting     jsontext.Value `json:"cutting,omitzero"`
 	Findings    jsontext.Value `json:"findings,omitzero"`
 	Cautions    jsontext.Value `json:"cautions,omitzero"`
 }

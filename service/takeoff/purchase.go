@@ -107,13 +107,14 @@ func orRule(given *measure.Ratio, rule measure.Ratio) measure.Ratio {
 
 // countAncillaries counts what is built in with the masonry.
 func (j *job) countAncillaries() {
-	needs, findings := ancillary.Count(j.ancillaryWalls(), j.schedule.Allowances, j.cat, j.book)
+	needs, cuttings, findings := ancillary.Count(j.ancillaryWalls(), j.schedule.Allowances, j.cat, j.book)
 	j.out.Findings = append(j.out.Findings, findings...)
+	j.out.Cutting = cuttings
 	j.out.Ancillaries = make([]Ancillary, 0, len(needs))
 	for i := range needs {
 		n := &needs[i]
 		j.out.Ancillaries = append(j.out.Ancillaries, Ancillary{Wall: n.Wall, Part: n.Part, Product: n.Product.Code,
-			Unit: n.Unit, Required: n.With, Sum: n.Sum, Rules: n.Rules})
+			Unit: n.Unit, Required: n.With, Places: n.Places, Sum: n.Sum, Rules: n.Rules})
 		e := j.ledger.of(n.Product, n.Unit, len(j.levels.Tops))
 		j.spread(e, n)
 		e.line.Net += n.Net
@@ -151,7 +152,7 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 		w, leaves := &j.schedule.Walls[i], j.leaves(i)
 		left, right := j.faces(i, len(leaves)-1)
 		a := ancillary.Wall{Ref: w.Ref, At: wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leaves[0].Unit,
-			Run: w.Length - left - right, Lintels: j.lintels[i]}
+			Run: w.Length - left - right, From: left, Lintels: j.lintels[i]}
 		if len(leaves) == 2 {
 			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
 		}

@@ -3,6 +3,7 @@
 package takeoff
 
 import (
+	"hodman/service/ancillary"
 	"hodman/service/coursing"
 	"hodman/service/finding"
 	"hodman/service/lift"
@@ -13,17 +14,19 @@ import (
 
 // Takeoff is the answer. The same schedule, rulebook and catalogue give the same bytes.
 type Takeoff struct {
-	ScheduleReference string            `json:"schedule_reference"`
-	Rulebook          string            `json:"rulebook"`
-	Catalogue         string            `json:"catalogue"`
-	Lines             []Line            `json:"lines"`
-	Walls             []Wall            `json:"walls"`
-	Lintels           []lintel.Pick     `json:"lintels"`
-	Mortar            []mortar.Batch    `json:"mortar"`
-	Ancillaries       []Ancillary       `json:"ancillaries"`
-	Lifts             []lift.Load       `json:"lifts"`
-	Findings          []finding.Finding `json:"findings"`
-	Cautions          []string          `json:"cautions"`
+	ScheduleReference string         `json:"schedule_reference"`
+	Rulebook          string         `json:"rulebook"`
+	Catalogue         string         `json:"catalogue"`
+	Lines             []Line         `json:"lines"`
+	Walls             []Wall         `json:"walls"`
+	Lintels           []lintel.Pick  `json:"lintels"`
+	Mortar            []mortar.Batch `json:"mortar"`
+	Ancillaries       []Ancillary    `json:"ancillaries"`
+	// Cutting is how what is sold by the length or the board is cut over the whole job.
+	Cutting  []ancillary.CutList `json:"cutting,omitzero"`
+	Lifts    []lift.Load         `json:"lifts"`
+	Findings []finding.Finding   `json:"findings"`
+	Cautions []string            `json:"cautions"`
 }
 
 // Line is one product to buy. For units laid in courses,
@@ -109,6 +112,7 @@ type Ancillary struct {
 	Product  string           `json:"product"`
 	Unit     string           `json:"unit"`
 	Required measure.Quantity `json:"required"`
+	Places   []measure.Length `json:"at_mm,omitzero"` // along the wall from its left end
 	Sum      string           `json:"sum"`
 	Rules    []string         `json:"rules"`
 }
