@@ -12,10 +12,14 @@ import (
 // WallSettingOut is what the leaves of a wall come to, and what on the drawing would have
 // to move for them to work to the bond.
 type WallSettingOut struct {
-	AsGiven Pieces  `json:"as_given"`
-	Best    Pieces  `json:"best"`
-	Nudges  []Nudge `json:"nudges"`
+	AsGiven Pieces   `json:"as_given"`
+	Best    Pieces   `json:"best"`
+	Nudges  []Nudge  `json:"nudges"`
+	Rules   []string `json:"rules"`
 }
+
+// setOutRules are what a wall is best set out by.
+var setOutRules = []string{"joint.perpend_least", "joint.perpend_most", "bond.least_cut", "bond.split_least", "cuts.kerf", "cuts.reuse"}
 
 // setLeaf is one leaf laid as given.
 type setLeaf struct {

@@ -70,6 +70,11 @@ func TestBestIsTold(t *testing.T) {
 			t.Errorf("%q: %d leaves are set out otherwise, %d told", how, changed, told)
 		}
 		sound(t, out)
+		for _, id := range setOutRules {
+			if rulebook.GB().Rule(id) == nil {
+				t.Errorf("no rule %s", id)
+			}
+		}
 	}
 }
 

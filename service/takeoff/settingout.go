@@ -55,7 +55,7 @@ func (j *job) setOut(c chain, k int, runs []bond.Run, rules bond.Rules) []bond.L
 		j.out.Walls[i].Leaves[k].SettingOut = so
 		wall := j.out.Walls[i].SettingOut
 		if wall == nil {
-			wall = &WallSettingOut{Nudges: []Nudge{}}
+			wall = &WallSettingOut{Nudges: []Nudge{}, Rules: setOutRules}
 			j.out.Walls[i].SettingOut = wall
 		}
 		wall.AsGiven.Add(so.AsGiven)
