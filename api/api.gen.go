@@ -174,6 +174,11 @@ func (e UnitKind) Valid() bool {
 // Example: {"brick":0.05}
 type Allowances = schedule.Allowances
 
+// Band Courses of product or unit, or of the leaf's own laid otherwise, along the outer or only leaf; openings and joints break them.
+//
+// Example: {"at_mm":2250,"kind":"soldier"}
+type Band = schedule.Band
+
 // Cavity The gap between the leaves, masonry face to masonry face.
 //
 // Example: {"insulation_mm":50,"width_mm":100}
@@ -370,6 +375,11 @@ type Next = string
 //
 // Example: {"height_mm":2100,"left_mm":1340,"ref":"A1","sill_mm":0,"width_mm":2260}
 type Opening = schedule.Opening
+
+// OwnCourse A sill of bricks on edge under the opening: of product or unit, or of the leaf's own.
+//
+// Example: {}
+type OwnCourse = schedule.Course
 
 // Part A part of the whole: 0.05 is 5 in the hundred.
 //

@@ -43,8 +43,9 @@ func TestWrongGeometry(t *testing.T) {
 		"corner beside a wall that has none":    {swap(wall, strings.Replace(wall, `"right":"stop_end"`, `"right":"external_corner"`, 1)+","+strings.Replace(wall, `"ref":"A"`, `"ref":"B"`, 1)), "/walls/0/right corner_unmatched"},
 		"corner with no other wall":             {swap(`"right":"stop_end"`, `"right":"external_corner"`), "/walls/0/right corner_unmatched"},
 		"bond too thick":                        {swap(`"BRK-65-FACE"`, `"BRK-65-FACE","bond":"english","thickness_mm":200`), "/wall_types/0/single/thickness_mm bond_thickness"},
-		"arch not built":                        {with(strings.Replace(opening("a", 440, 0, 900, 900), `{`, `{"shape":"segmental",`, 1)), "/walls/0/openings/0/shape not_supported"},
-		"soldier course not built":              {with(strings.Replace(opening("a", 440, 0, 900, 900), `{`, `{"head":{"soldier":true},`, 1)), "/walls/0/openings/0/head/soldier not_supported"},
+		"arch without a rise":                   {with(strings.Replace(opening("a", 440, 0, 900, 900), `{`, `{"shape":"segmental",`, 1)), "/walls/0/openings/0/rise_mm arch_room"},
+		"arch without room":                     {with(strings.Replace(opening("a", 440, 0, 900, 1300), `{`, `{"shape":"semicircular",`, 1)), "/walls/0/openings/0/head no_room"},
+		"soldier course without room":           {with(strings.Replace(opening("a", 440, 0, 900, 1200), `{`, `{"head":{"soldier":true},`, 1)), "/walls/0/openings/0/head no_room"},
 		"gable whose apex is at the wall's end": {swap(`"ref":"A"`, `"ref":"A","top":{"shape":"gable","apex_mm":900,"apex_at_mm":3015}`), "/walls/0/top/apex_at_mm inconsistent"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -39,7 +39,7 @@ var (
 	dated    = append([]string{"time"}, pure...)
 
 	data    = []string{"service/measure", "service/finding", "service/product", "service/rulebook", "service/schedule"}
-	engines = []string{"service/ancillary", "service/binpack", "service/bond", "service/coursing", "service/drop",
+	engines = []string{"service/ancillary", "service/arch", "service/binpack", "service/bond", "service/coursing", "service/drop",
 		"service/elevation", "service/lift", "service/lintel", "service/mortar", "service/movement", "service/takeoff"}
 )
 
@@ -60,11 +60,12 @@ var arrows = map[string]arrow{
 	"service/elevation": engine("service/bond", "service/lintel"),
 	"service/bond":      engine("service/binpack"),
 	"service/movement":  engine(),
+	"service/arch":      engine(),
 	"service/ancillary": engine("service/binpack", "service/movement"),
 	// A drop plan's request holds lift loads: both read documents of their own.
 	"service/lift": {ours: data, modules: []string{codec}, std: pure},
 	"service/takeoff": engine("service/ancillary", "service/binpack", "service/bond", "service/coursing", "service/lift",
-		"service/lintel", "service/mortar", "service/movement"),
+		"service/lintel", "service/mortar", "service/movement", "service/arch"),
 	"service/drop": {ours: slices.Concat(data, []string{"service/binpack", "service/lift", "service/takeoff"}), modules: []string{codec}, std: dated},
 
 	"service": {ours: slices.Concat(data, engines), modules: []string{codec, "github.com/google/uuid"}},

@@ -23,6 +23,8 @@ type Wall struct {
 	Lintels []measure.Length
 	// Joints are where movement joints begin within the outer or only leaf and the inner, along the wall.
 	Joints [2][]measure.Length
+	// Thick is the whole wall's thickness, cavity and all.
+	Thick measure.Length
 	// Run is the length of the inner (or only) leaf on plan.
 	Run measure.Length
 	// Tied are where leaves of the wall butt against another new wall's and are tied to it.

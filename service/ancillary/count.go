@@ -34,6 +34,7 @@ func Count(walls []Wall, allow schedule.Allowances, cat *product.Catalogue, book
 		c.insulation(w)
 		c.straps(w)
 		c.plate(w)
+		c.coping(w)
 		c.ends(w, metLeft(walls, i))
 	}
 	c.cutPieces()

@@ -39,6 +39,11 @@ type Run struct {
 	// Piers are those that stand against this leaf; Foot is its plinth.
 	Piers []schedule.MadePier
 	Foot  Foot
+	// Curves are what the masonry over each opening is cut to where an arch carries it; nil,
+	// or none: the opening's own boundary.
+	Curves []*Curve
+	// Features are laid of units of their own.
+	Features []Feature
 }
 
 // Gap is a part of a run where courses stop as at a reveal: at a movement joint, round
@@ -51,6 +56,8 @@ type Gap struct {
 	// Odd and Even say that only such courses stop there, as they are counted round the
 	// chain; neither: all.
 	Odd, Even bool
+	// Curve is the hole's upper boundary where it is none of a rectangle; Head is its top.
+	Curve *Curve
 	// Joint says that what is beyond is set out anew from the gap: a movement joint.
 	Joint bool
 }
@@ -67,6 +74,7 @@ type Laying struct {
 	Way                 Way
 	Perpend             measure.Length // that of the leaf, or the way's own
 	Bands               []Band
+	Arches              []Arch
 	Broken              []Broken
 }
 
@@ -121,13 +129,14 @@ type layer struct {
 	left    end
 	right   end
 	pattern patterns
-	full    int    // courses under the height line
-	spans   []hole // openings and gaps by left side
-	rows    []int  // first courses of bands, rising
-	top     int    // courses in all, with the closing or raking ones
-	shaped  bool   // the top is not level
-	pier    bool   // a pier by itself
-	uneven  bool   // odd and even courses stop at other places
+	full    int            // courses under the height line
+	spans   []hole         // openings and gaps by left side
+	rows    []int          // first courses of bands, rising
+	top     int            // courses in all, with the closing or raking ones
+	height  measure.Length // up to which courses are laid level
+	shaped  bool           // the top slopes
+	pier    bool           // a pier by itself
+	uneven  bool           // odd and even courses stop at other places
 	way     Way
 	piers   []pier  // each set out by itself; empty: the run is set out as one
 	out     *Laying // nil: only count
@@ -136,6 +145,7 @@ type layer struct {
 	// placed gathers one stretch and strips one course; kept is where the bands'
 	// strips end up, so that a leaf costs few allocations.
 	placed []placed
+	shapes []interval
 	strips []Strip
 	kept   *[]Strip
 }
@@ -153,8 +163,19 @@ func (l *layer) holes() []hole {
 	w := l.run.Wall
 	list := make([]hole, 0, len(w.Openings)+len(l.run.Gaps))
 	for i := range w.Openings {
-		o := &w.Openings[i]
-		list = append(list, l.hole(Gap{From: o.Left, To: o.Right(), Foot: o.Sill, Head: o.Top()}))
+		list = append(list, l.hole(l.run.gapOf(i)))
+	}
+	if w.Top != nil && w.Top.Shape == "stepped" {
+		w.Steps(func(from, to, top measure.Length) {
+			if top < l.height {
+				list = append(list, l.hole(Gap{From: from, To: to, Foot: top, Head: measure.Length(l.top+1) * l.gauge}))
+			}
+		})
+	}
+	for i := range l.run.Features {
+		if g := l.run.Features[i].Gap; g.From < g.To {
+			list = append(list, l.hole(g))
+		}
 	}
 	for _, g := range l.run.Gaps {
 		if g.Head == 0 {
@@ -194,17 +215,22 @@ func (l *layer) set(run Run, rules Rules, way Way) {
 	*l = layer{run: run, rules: rules, way: way, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
 	l.left, l.right = l.end(0), l.end(1)
 	l.pattern = patternsOf(m, rules, &l.left, &l.right, way.FromRight)
-	l.shaped = w.Highest() > w.Height
+	l.height = w.Height
+	stepped := w.Top != nil && w.Top.Shape == "stepped"
+	if stepped {
+		l.height = w.Highest() // a level wall with gaps over its lower steps
+	}
+	l.shaped = !stepped && w.Highest() > w.Height
 	if l.shaped {
 		// The last course is the last whose unit's underside is below the top.
 		l.top = int(measure.CeilDiv(int64(w.Highest()-m.Bed), int64(l.gauge)))
 	} else {
-		l.top = int(w.Height / l.gauge)
-		if w.Height%l.gauge > m.Bed {
+		l.top = int(l.height / l.gauge)
+		if l.height%l.gauge > m.Bed {
 			l.top++
 		}
 	}
-	l.full = min(l.top, int(w.Height/l.gauge))
+	l.full = min(l.top, int(l.height/l.gauge))
 	l.spans = l.holes()
 	l.uneven = slices.ContainsFunc(l.spans, func(h hole) bool { return h.Odd != h.Even }) || len(run.Piers) > 0
 	if l.pier = l.alone(); l.pier {
@@ -246,6 +272,16 @@ func (l *layer) findRows() {
 	for i := range l.spans {
 		o := &l.spans[i]
 		rows = append(rows, o.first, o.next)
+		if k := o.Curve; k != nil {
+			// No two courses beside a curve are alike.
+			low := k.Spring
+			if k.Round {
+				low = o.Foot
+			}
+			for n := int(low/l.gauge) + 1; n < o.next; n++ {
+				rows = append(rows, n)
+			}
+		}
 		if o.Foot > l.foot(o.first) {
 			rows = append(rows, o.first+1) // the first has something under the sill
 		}
@@ -271,7 +307,7 @@ func (l *layer) foot(n int) measure.Length {
 
 func (l *layer) head(n int) measure.Length {
 	if n > l.full && !l.shaped {
-		return l.run.Wall.Height
+		return l.height
 	}
 	return measure.Length(n) * l.gauge
 }

@@ -9,6 +9,9 @@ type layingCourse struct {
 	course *course
 	origin measure.Length
 	square [2]measure.Length // between these the wall's top is above the units
+	// shapes are where pieces are cut to a slope or a curve, from left to right.
+	shapes []interval
+	curved bool // a curve is among them
 	// returns are how many ends of the part being laid are corners; part of a course's
 	// height being laid is splitting.
 	returns             int
@@ -42,15 +45,20 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 		from, to = c.underTop(from, to)
 		start, end = max(start, from), min(end, to)
 	}
+	c.findShapes(from, to)
 	at := from
 	for i := range l.spans {
 		o := &l.spans[i]
 		if !o.in(n, l.odd(n)) {
 			continue
 		}
-		c.part(at, min(o.From, to), from, to, start, end)
-		c.left(max(o.From, from), min(o.To, to), o)
-		at = max(at, o.To)
+		left, right, open := o.across(&c)
+		if !open {
+			continue
+		}
+		c.part(at, min(left, to), from, to, start, end)
+		c.left(max(left, from), min(right, to), o)
+		at = max(at, right)
 	}
 	c.part(at, to, from, to, start, end)
 	if len(l.run.Piers) > 0 {
@@ -267,6 +275,9 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight boo
 // quick counts a stretch of full height, in a leaf one unit thick without headers, by
 // division alone. It leaves to fill, and says so, a stretch of few pieces of which one is shared.
 func (c *layingCourse) quick(from, to measure.Length) bool {
+	if c.curved {
+		return false
+	}
 	l, face := c.layer, &c.course.face
 	unit, pitch, least := l.pattern.unit, face.period, l.pattern.leastCut
 	origin := c.origin + face.phase + face.cells[0].at
@@ -345,8 +356,8 @@ func (c *layingCourse) rank(s Strip, pitch measure.Length, count int) {
 	switch {
 	case s.Height < full:
 		s.Cut = InHeight
-	case l.shaped && (s.X < c.square[0] || last > c.square[1]):
-		c.underSlope(s)
+	case len(c.shapes) > 0 && c.shapedBetween(s.X, last):
+		c.toShapes(s)
 		return
 	default:
 		s.Cut = c.cut(&s)
@@ -366,20 +377,37 @@ func (c *layingCourse) cut(s *Strip) Cut {
 	return InLength
 }
 
-// underSlope lays a strip of which not all is wholly under the slope: that part is cut to it.
-func (c *layingCourse) underSlope(s Strip) {
-	from, to := 0, s.Count   // the pieces wholly under it
-	pitch := max(1, s.Pitch) // one by itself behind a closer has none
-	if over := c.square[0] - s.X; over > 0 {
-		from = min(s.Count, int(measure.CeilDiv(int64(over), int64(pitch))))
+// toShapes lays a strip of which some is cut to a slope or a curve.
+func (c *layingCourse) toShapes(s Strip) {
+	whole, at := c.cut(&s), 0
+	for _, k := range c.shapes {
+		// The pieces that reach into it.
+		first, next := 0, s.Count
+		if s.Pitch > 0 {
+			first = int(measure.FloorDiv(int64(k.from-s.X-s.Length), int64(s.Pitch))) + 1
+			next = int(measure.CeilDiv(int64(k.to-s.X), int64(s.Pitch)))
+		} else if s.X+s.Length <= k.from || s.X >= k.to {
+			continue
+		}
+		first, next = min(max(first, at), s.Count), min(max(next, at), s.Count)
+		if next <= first {
+			continue
+		}
+		c.portion(s, at, first, whole)
+		c.portion(s, first, next, ToShape)
+		at = next
 	}
-	if over := s.X + s.Length - c.square[1]; over+measure.Length(s.Count-1)*s.Pitch > 0 {
-		to = max(from, int(measure.FloorDiv(int64(-over), int64(pitch)))+1)
+	c.portion(s, at, s.Count, whole)
+}
+
+// shapedBetween says whether any piece between from and to may be cut to a shape.
+func (c *layingCourse) shapedBetween(from, to measure.Length) bool {
+	for _, k := range c.shapes {
+		if from < k.to && k.from < to {
+			return true
+		}
 	}
-	whole := c.cut(&s)
-	c.portion(s, 0, from, ToShape)
-	c.portion(s, from, to, whole)
-	c.portion(s, to, s.Count, ToShape)
+	return false
 }
 
 // portion adds pieces from to to of a strip, cut so.
@@ -408,10 +436,8 @@ func (c *layingCourse) add(s Strip) {
 	}
 }
 
-// raked says whether any of a stretch lies under a slope.
-func (c *layingCourse) raked(from, to measure.Length) bool {
-	return c.layer.shaped && (from < c.square[0] || to > c.square[1])
-}
+// raked says whether any of a stretch is cut to a slope or a curve.
+func (c *layingCourse) raked(from, to measure.Length) bool { return c.shapedBetween(from, to) }
 
 // left lays what an opening or a gap leaves of the course under its sill and over its head.
 func (c *layingCourse) left(from, to measure.Length, g *hole) {
@@ -420,7 +446,9 @@ func (c *layingCourse) left(from, to measure.Length, g *hole) {
 		return
 	}
 	c.split(from, to, 0, g.Foot-c.Foot)
-	c.split(from, to, g.Head-c.Foot, c.Head-g.Head)
+	if g.Curve == nil || g.Curve.Radius == 0 {
+		c.split(from, to, g.Head-c.Foot, c.Head-g.Head)
+	}
 }
 
 // split lays what is left of the course's height, from foot over the units' underside.
@@ -466,6 +494,46 @@ func (c *layingCourse) underTop(start, end measure.Length) (from, to measure.Len
 	square0, square1 := w.Reach(c.Head)
 	c.square = [2]measure.Length{max(start, square0), min(end, square1)}
 	return max(start, from), min(end, to)
+}
+
+// findShapes lists where the pieces of the course are cut to a slope or a curve.
+func (c *layingCourse) findShapes(from, to measure.Length) {
+	l := c.layer
+	l.shapes = l.shapes[:0]
+	if l.shaped && from < c.square[0] {
+		l.shapes = append(l.shapes, interval{from, c.square[0]})
+	}
+	for i := range l.spans {
+		o := &l.spans[i]
+		if k := o.Curve; k != nil && o.in(c.First, l.odd(c.First)) {
+			least, most := k.extent(max(c.Foot, o.Foot), c.Head)
+			if c.curved = c.curved || most > least; most > least {
+				l.shapes = append(l.shapes, interval{k.Middle - most, k.Middle + most})
+			}
+		}
+	}
+	if l.shaped && to > c.square[1] {
+		l.shapes = append(l.shapes, interval{c.square[1], to})
+	}
+	c.shapes = l.shapes
+}
+
+// across is the part of a course that a hole leaves nothing of. A course that only
+// part of a curve reaches into runs on over it, cut to it, unless what is over its
+// crown is too low to lay.
+func (o *hole) across(c *layingCourse) (left, right measure.Length, open bool) {
+	k := o.Curve
+	if k == nil {
+		return o.From, o.To, true
+	}
+	foot, head := max(c.Foot, o.Foot), c.Head
+	if least := c.layer.rules.LeastSplit; k.Radius > 0 && head > k.Top && head-k.Top < least {
+		head = k.Top - least
+	} else if k.Radius == 0 && head >= k.Top {
+		head = k.Top - 1 // flat: what is over it is laid as over any head
+	}
+	half, _ := k.extent(min(foot, head), head)
+	return k.Middle - half, k.Middle + half, half > 0
 }
 
 // keep copies one course's strips to where they stay: a block that others share.

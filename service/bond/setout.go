@@ -61,6 +61,7 @@ func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
 		l.out.Bands = make([]Band, 0, l.bands())
 		l.strips, l.kept = strips, &kept
 		l.lay(owns[i][0], owns[i][1])
+		l.addFeatures()
 	}
 	return out
 }
@@ -96,7 +97,7 @@ func (l *layer) bands() int {
 
 // remainder notes what is over between the full courses and the height line.
 func (l *layer) remainder() {
-	h := l.run.Wall.Height
+	h := l.height
 	l.out.Full = int(h / l.gauge)
 	rest := h % l.gauge
 	switch bed := l.run.Leaf.Bed; {

@@ -22,6 +22,8 @@ func (s *Strip) Size(unit measure.Length) measure.Length {
 		return s.Length
 	case s.Depth == unit:
 		return unit
+	case s.Face == OnEdge || s.Face == Voussoir:
+		return s.Depth
 	}
 	return min(s.Length, s.Depth)
 }
@@ -34,6 +36,7 @@ const (
 	Header                // its end; its length, or half of it where it is snapped, across the wall
 	Soldier               // on end: its height along the wall, its length up
 	OnEdge                // a header on edge: its height along the wall, its thickness up
+	Voussoir              // in an arch, which says where; its strip only counts it
 )
 
 // Cut is how a piece is got out of a unit.

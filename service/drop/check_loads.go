@@ -22,7 +22,7 @@ var kinds = map[product.Kind]bool{
 	product.Brick: true, product.Block: true, product.CoursingUnit: true, product.Lintel: true, product.WallTie: true,
 	product.CavityTray: true, product.StopEnd: true, product.Weep: true, product.DPC: true, product.CavityCloser: true,
 	product.Insulation: true, product.Cement: true, product.Lime: true, product.Sand: true, product.WallPlate: true,
-	product.RestraintStrap: true, product.HoldingDownStrap: true, product.StarterKit: true, product.JointFiller: true, product.Sealant: true,
+	product.RestraintStrap: true, product.HoldingDownStrap: true, product.StarterKit: true, product.JointFiller: true, product.Sealant: true, product.Coping: true,
 	product.ReadyMortar: true, product.DryMortar: true, product.SiloMortar: true, product.ThinMortar: true,
 	product.Pigment: true, product.Plasticiser: true,
 }

@@ -27,6 +27,7 @@ const (
 	HoldingDownStrap Kind = "holding_down_strap" // vertical
 	StarterKit       Kind = "starter_kit"        // to an abutment: Length is the height it serves
 	JointFiller      Kind = "joint_filler"       // to a movement joint: Length of a piece
+	Coping           Kind = "coping"             // along the top of a wall: Length of a piece
 	Sealant          Kind = "sealant"            // over a movement joint, a tube: Volume
 	ReadyMortar      Kind = "ready_mortar"       // wet, a tub: Volume, Mortar
 	DryMortar        Kind = "dry_mortar"         // dry, a bag: Mass, Mortar

@@ -115,6 +115,8 @@ type Wall struct {
 	Plinth   *Plinth   `json:"plinth,omitzero"`
 	Top      *Top      `json:"top,omitzero"` // nil: level
 	Openings []Opening `json:"openings,omitzero"`
+	// Bands are courses of other units, or laid otherwise, along the outer or only leaf.
+	Bands []Band `json:"bands,omitzero"`
 	// Plate asks for a wall plate and its straps along the top of the inner (or only) leaf.
 	Plate *Plate `json:"plate,omitzero"`
 	// MovementJoints are where joints begin, along the wall, in every leaf.
@@ -139,11 +141,24 @@ func (e End) Corner() bool { return e == ExternalCorner || e == InternalCorner }
 
 // Top is the shape above the wall's height line.
 type Top struct {
-	Shape  string         `json:"shape"`               // "level", "gable", "rake"
+	Shape  string         `json:"shape"`               // "level", "gable", "rake", "stepped"
 	Apex   measure.Length `json:"apex_mm,omitzero"`    // gable: above the height line
 	ApexAt measure.Length `json:"apex_at_mm,omitzero"` // gable: along the wall
 	Left   measure.Length `json:"left_mm,omitzero"`    // rake: above the height line at the left end
 	Right  measure.Length `json:"right_mm,omitzero"`   // rake: at the right end
+	Steps  []Step         `json:"steps,omitzero"`      // stepped: from left to right
+	Coping *Coping        `json:"coping,omitzero"`     // along the top; its height is not the wall's
+}
+
+// Step is a part of a stepped top: from At on the wall is Rise higher than its height line.
+type Step struct {
+	At   measure.Length `json:"at_mm"`
+	Rise measure.Length `json:"rise_mm"`
+}
+
+// Coping is what covers a top: a product of that kind, or bricks on edge.
+type Coping struct {
+	Product string `json:"product"`
 }
 
 // Opening is a hole through every leaf. Sill is above the wall's own base.
@@ -153,15 +168,42 @@ type Opening struct {
 	Left   measure.Length `json:"left_mm"`
 	Sill   measure.Length `json:"sill_mm"`
 	Width  measure.Length `json:"width_mm"`
-	Height measure.Length `json:"height_mm"`
+	Height measure.Length `json:"height_mm"`        // in all, to the crown
+	Rise   measure.Length `json:"rise_mm,omitzero"` // segmental: of the crown over the springing
 	Head   Head           `json:"head,omitzero"`
+	// SillCourse asks for a sill of bricks on edge under the opening.
+	SillCourse *Course `json:"sill_course,omitzero"`
+}
+
+// Course is a course of other units, or of the leaf's own laid otherwise: a brick by code, or in line.
+type Course struct {
+	Product string `json:"product,omitzero"`
+	Unit    *Unit  `json:"unit,omitzero"`
+}
+
+// Band is a course, or several, along the outer or only leaf, broken by openings.
+type Band struct {
+	Kind    string         `json:"kind"`             // "soldier", "header", "dentil", "stretcher", "on_edge"
+	At      measure.Length `json:"at_mm"`            // its underside, bed and all, above the wall's base
+	Courses int            `json:"courses,omitzero"` // default 1
+	Product string         `json:"product,omitzero"`
+	Unit    *Unit          `json:"unit,omitzero"`
 }
 
 // Head is what carries the masonry over an opening.
 type Head struct {
-	Kind    string          `json:"kind,omitzero"`       // "lintel" (default), "none"
+	Kind    string          `json:"kind,omitzero"`       // "lintel" (default under a level head), "arch" (under a curve), "flat_arch", "none"
 	Bearing *measure.Length `json:"bearing_mm,omitzero"` // asked for at each end; never under the rulebook's
 	Soldier bool            `json:"soldier,omitzero"`    // a soldier course over the opening
+	// SoldierPast is how far the soldier course goes on past each side; nil: as the rulebook has it.
+	SoldierPast *measure.Length `json:"soldier_past_mm,omitzero"`
+	// Rings of an arch, bricks on edge over one another; nought: as the rulebook has it.
+	Rings int `json:"rings,omitzero"`
+	// Gauged asks for one ring of bricks cut to the arch.
+	Gauged bool `json:"gauged,omitzero"`
+	// Product or Unit is what the arch or the soldier course is laid of; neither: the leaf's own unit.
+	Product string `json:"product,omitzero"`
+	Unit    *Unit  `json:"unit,omitzero"`
 }
 
 // Plate is a wall plate.
@@ -200,7 +242,25 @@ func (o *Opening) Top() measure.Length { return o.Sill + o.Height }
 func (o *Opening) Right() measure.Length { return o.Left + o.Width }
 
 // HasLintel says whether the head is carried by a lintel of ours.
-func (o *Opening) HasLintel() bool { return o.Head.Kind == "" || o.Head.Kind == "lintel" }
+func (o *Opening) HasLintel() bool {
+	return o.Head.Kind == "lintel" || o.Head.Kind == "" && !o.Curved()
+}
+
+// Curved says whether the head is none of a rectangle.
+func (o *Opening) Curved() bool { return o.Shape != "" && o.Shape != "rectangle" }
+
+// HasArch says whether an arch of ours carries the head.
+func (o *Opening) HasArch() bool {
+	return o.Head.Kind == "arch" || o.Head.Kind == "flat_arch" || o.Head.Kind == "" && o.Curved()
+}
+
+// ArchRise is how far the crown of a segmental or semicircular head is over its springing.
+func (o *Opening) ArchRise() measure.Length {
+	if o.Shape == "semicircular" {
+		return o.Width / 2
+	}
+	return o.Rise
+}
 
 // HighestAt returns the level of the wall's top at x, above its base. Beyond its
 // ends, where a leaf runs on into a corner, the top runs on level.
@@ -217,6 +277,14 @@ func (w *Wall) HighestAt(x measure.Length) measure.Length {
 		return w.Height + along(w.Top.Apex, w.Length-x, w.Length-w.Top.ApexAt)
 	case "rake":
 		return w.Height + w.Top.Left + along(w.Top.Right-w.Top.Left, x, w.Length)
+	case "stepped":
+		rise := measure.Length(0)
+		for _, s := range w.Top.Steps {
+			if s.At <= x {
+				rise = s.Rise
+			}
+		}
+		return w.Height + rise
 	}
 	return w.Height
 }
@@ -224,6 +292,35 @@ func (w *Wall) HighestAt(x measure.Length) measure.Length {
 // along is rise x run/span, rounded down.
 func along(rise, run, span measure.Length) measure.Length {
 	return measure.Length(measure.FloorDiv(int64(rise)*int64(run), int64(span)))
+}
+
+// Steps calls step with every part of a stepped top and its level above the wall's
+// base, from left to right; the first and the last go on beyond the wall's ends.
+func (w *Wall) Steps(step func(from, to, top measure.Length)) {
+	from, top := -w.Length-beyondEnds, w.Height
+	for _, s := range w.Top.Steps {
+		if s.At > from {
+			step(from, s.At, top)
+		}
+		from, top = s.At, w.Height+s.Rise
+	}
+	step(from, 2*w.Length+beyondEnds, top)
+}
+
+// beyondEnds is further than a corner takes a leaf beyond its wall's ends.
+const beyondEnds = 10 * measure.Metre
+
+// LowestOver is the lowest level of the wall's top between two places, above its base.
+func (w *Wall) LowestOver(from, to measure.Length) measure.Length {
+	low := min(w.HighestAt(from), w.HighestAt(to))
+	if w.Top != nil && w.Top.Shape == "stepped" {
+		for _, s := range w.Top.Steps {
+			if from < s.At && s.At < to {
+				low = min(low, w.Height+s.Rise)
+			}
+		}
+	}
+	return low
 }
 
 // beyond is further than any wall reaches.

@@ -57,6 +57,7 @@ func (c *checker) wall(prefix string, w *Wall) {
 		sound[k] = c.opening(prefix+"/openings/"+strconv.Itoa(k), w, &w.Openings[k], long && high && shaped)
 	}
 	c.movementJoints(prefix, w, long)
+	c.bands(prefix, w, high && shaped)
 	c.apart(prefix, w, sound)
 }
 
@@ -67,7 +68,8 @@ func (c *checker) top(prefix string, w *Wall, long bool) bool {
 		return true
 	}
 	prefix += "/top"
-	ok := c.choice(prefix, "shape", t.Shape, "level", "gable", "rake")
+	ok := c.choice(prefix, "shape", t.Shape, "level", "gable", "rake", "stepped")
+	c.coping(prefix, t)
 	for _, each := range []struct {
 		name  string
 		value measure.Length
@@ -85,6 +87,10 @@ func (c *checker) top(prefix string, w *Wall, long bool) bool {
 		c.add(prefix, "apex_at_mm", "inconsistent", "is "+t.ApexAt.String()+" mm; the apex stands between the ends, over 0 and under "+w.Length.String()+" mm (a rake rises to one end)")
 	case t.Shape == "rake" && t.Left == t.Right:
 		c.add(prefix, "right_mm", "inconsistent", "gives both ends the same rise; give left_mm or right_mm, or make the wall higher and its top level")
+	case t.Shape == "stepped":
+		return c.steps(prefix, w)
+	case len(t.Steps) > 0:
+		c.add(prefix, "steps", "inconsistent", "belong to a stepped top; the shape is "+t.Shape)
 	case t.Shape != "gable" && (t.Apex != 0 || t.ApexAt != 0):
 		c.add(prefix, "apex_mm", "inconsistent", "belongs to a gable; the shape is "+t.Shape)
 	case t.Shape != "rake" && (t.Left != 0 || t.Right != 0):
@@ -105,6 +111,12 @@ func (w *Wall) Highest() measure.Length {
 		return w.Height + w.Top.Apex
 	case "rake":
 		return w.Height + max(w.Top.Left, w.Top.Right)
+	case "stepped":
+		rise := measure.Length(0)
+		for _, s := range w.Top.Steps {
+			rise = max(rise, s.Rise)
+		}
+		return w.Height + rise
 	}
 	return w.Height
 }
@@ -141,15 +153,13 @@ func (c *checker) plate(prefix string, w *Wall) {
 // the opening can be compared with others.
 func (c *checker) opening(prefix string, w *Wall, o *Opening, placed bool) bool {
 	c.key(prefix, "ref", o.Ref)
-	if c.optionalChoice(prefix, "shape", o.Shape, shapes...) && o.Shape != "" && o.Shape != shapes[0] {
-		c.add(prefix, "shape", "not_supported", "a "+o.Shape+" opening is not built yet; use rectangle")
-	}
-	c.head(prefix+"/head", &o.Head)
+	shaped := c.optionalChoice(prefix, "shape", o.Shape, shapes...)
+	c.head(prefix+"/head", o)
 	ok := c.length(prefix, "left_mm", o.Left, openingLeft)
 	ok = c.length(prefix, "sill_mm", o.Sill, openingSill) && ok
 	ok = c.length(prefix, "width_mm", o.Width, openingWidth) && ok
 	ok = c.length(prefix, "height_mm", o.Height, openingHeight) && ok
-	if !ok || !placed {
+	if ok = shaped && c.curve(prefix, o, ok) && ok; !ok || !placed {
 		return ok
 	}
 	switch {
@@ -158,21 +168,11 @@ func (c *checker) opening(prefix string, w *Wall, o *Opening, placed bool) bool 
 	case o.Right() > w.Length:
 		c.add(prefix, "left_mm", "outside", "puts the opening's far side at "+o.Right().String()+" mm, beyond the wall's end at "+w.Length.String()+" mm; the most that fits is "+(w.Length-o.Width).String())
 	default:
-		if top := min(w.HighestAt(o.Left), w.HighestAt(o.Right())); o.Top() > top {
+		if top := w.topOver(o); o.Top() > top {
 			c.add(prefix, "height_mm", "outside", "puts the head at "+o.Top().String()+" mm, above the wall's top there at "+top.String()+" mm; the most that fits is "+(top-o.Sill).String())
 		}
 	}
 	return ok
-}
-
-func (c *checker) head(prefix string, h *Head) {
-	c.optionalChoice(prefix, "kind", h.Kind, "lintel", "none")
-	if h.Bearing != nil {
-		c.length(prefix, "bearing_mm", *h.Bearing, bearing)
-	}
-	if h.Soldier {
-		c.add(prefix, "soldier", "not_supported", "soldier courses are not built yet; leave it out or false")
-	}
 }
 
 // apart checks that the openings of a wall have names of their own and do not overlap.
@@ -214,6 +214,7 @@ func (c *checker) work(s *Schedule, types map[string]*WallType) {
 			return
 		}
 		openings += len(w.Openings)
+		c.features("/walls/"+strconv.Itoa(i), w, &c.leaves(t)[0])
 		for _, leaf := range c.leaves(t) {
 			gauge := leaf.Unit.Height + leaf.Bed
 			// Under a slope no two courses are alike, and every one has cuts of its own.

@@ -225,6 +225,15 @@ func (m *Made) Collar() measure.Length {
 	return m.Perpend
 }
 
+// Ranks are where the units that stand side by side across the leaf begin, from its outer face.
+func (m *Made) Ranks() []measure.Length {
+	list := make([]measure.Length, m.HalfBricks())
+	for i := range list {
+		list[i] = measure.Length(i) * (m.Unit.Thickness + m.Collar())
+	}
+	return list
+}
+
 // HalfBricks is how many units stand side by side across the leaf, at least 1.
 func (m *Made) HalfBricks() int {
 	return 1 + int((m.Thickness-m.Unit.Thickness)/(m.Unit.Thickness+m.Collar()))

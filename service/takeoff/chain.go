@@ -107,6 +107,7 @@ func (j *job) runs(c chain, k int) []bond.Run {
 	}
 	for n := range runs {
 		r := &runs[n]
+		j.featured(c.walls[n], r)
 		gauge := r.Leaf.Gauge()
 		over := r.Wall.Base - lowest
 		r.Lowest = int(over / gauge)

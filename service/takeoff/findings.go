@@ -62,10 +62,12 @@ func (j *job) checkCoursing(wall int) {
 	w, leaves := &j.schedule.Walls[wall], j.leaves(wall)
 	for k := range w.Openings {
 		o := &w.Openings[k]
-		if o.Sill > 0 {
+		if o.Sill > 0 && o.Shape != "round" {
 			j.checkEdge(wall, openingAt(wall, k)+"/sill_mm", "sill of "+o.Ref, o.Sill, leaves, true)
 		}
-		j.checkEdge(wall, openingAt(wall, k)+"/height_mm", "head of "+o.Ref, o.Top(), leaves, false)
+		if !o.Curved() && !o.HasArch() {
+			j.checkEdge(wall, openingAt(wall, k)+"/height_mm", "head of "+o.Ref, o.Top(), leaves, false)
+		}
 	}
 }
 

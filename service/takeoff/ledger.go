@@ -137,7 +137,7 @@ func (e *entry) mass(q measure.Quantity) measure.Mass {
 
 // kinds in the order that a clerk reads them.
 var kinds = []product.Kind{
-	product.Brick, product.Block, product.CoursingUnit, product.Cement, product.Lime, product.Sand,
+	product.Brick, product.Block, product.CoursingUnit, product.Coping, product.Cement, product.Lime, product.Sand,
 	product.ReadyMortar, product.DryMortar, product.SiloMortar, product.ThinMortar, product.Pigment, product.Plasticiser, product.Lintel,
 	product.WallTie, product.CavityTray, product.StopEnd, product.Weep, product.DPC, product.CavityCloser,
 	product.Insulation, product.StarterKit, product.JointFiller, product.Sealant, product.WallPlate, product.HoldingDownStrap, product.RestraintStrap,

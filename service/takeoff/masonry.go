@@ -211,6 +211,14 @@ func (j *job) grossArea(wall, k int) measure.Area {
 		breaks = []measure.Length{0, w.Top.ApexAt, w.Length, to}
 	}
 	area := measure.Area(0)
+	if w.Top != nil && w.Top.Shape == "stepped" {
+		w.Steps(func(left, right, top measure.Length) {
+			if left, right = max(left, from), min(right, to); right > left {
+				area += (right - left).Times(top)
+			}
+		})
+		return area
+	}
 	for x, i := from, 0; i < len(breaks); i++ {
 		next := min(max(breaks[i], from), to)
 		area += (next - x).Times(w.HighestAt(x)+w.HighestAt(next)) / 2
@@ -222,7 +230,7 @@ func (j *job) grossArea(wall, k int) measure.Area {
 func openingsArea(w *schedule.Wall) measure.Area {
 	area := measure.Area(0)
 	for i := range w.Openings {
-		area += w.Openings[i].Width.Times(w.Openings[i].Height)
+		area += shapedArea(&w.Openings[i])
 	}
 	return area
 }

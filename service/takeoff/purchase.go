@@ -156,6 +156,7 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 		if len(leaves) == 2 {
 			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
 		}
+		a.Thick = leaves[len(leaves)-1].Back + leaves[len(leaves)-1].Thickness
 		for k := range j.out.Walls[i].Leaves {
 			for _, t := range j.out.Walls[i].Leaves[k].Joints {
 				a.Joints[k] = append(a.Joints[k], t.At)

@@ -1,0 +1,120 @@
+package takeoff
+
+import (
+	"testing"
+
+	"hodman/service/measure"
+	"hodman/service/product"
+	"hodman/service/rulebook"
+	"hodman/service/schedule"
+)
+
+// counted by hand: one half-brick wall 2690 mm (12 bricks) by 2250 (30 courses) between stop ends, as changed.
+func shaped(t *testing.T, change func(*schedule.Wall)) *Takeoff {
+	t.Helper()
+	w := free(2690*ms, 2250*ms)
+	change(&w)
+	s := &schedule.Schedule{Reference: "r", Rulebook: "gb", Walls: []schedule.Wall{w},
+		WallTypes: []schedule.WallType{{Key: "T", Single: &schedule.Leaf{Product: "BRK-65-FACE"}}}}
+	if faults := s.Check(product.Demo()); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	return Compute(s, product.Demo(), rulebook.GB())
+}
+
+func lineOf(o *Takeoff, code string) *Line {
+	for i := range o.Lines {
+		if o.Lines[i].Product == code {
+			return &o.Lines[i]
+		}
+	}
+	return &Line{}
+}
+
+// A band of soldiers 225 mm high takes the place of three courses: (2690 + 10) / 75 = 36 of them. The wall without it
+// has 15 x 12 + 15 x 11 whole and 15 x 2 halves; three courses from the bottom take 12 + 11 + 12 whole and 2 halves with them.
+func TestSoldierBand(t *testing.T) {
+	o := shaped(t, func(w *schedule.Wall) { w.Bands = []schedule.Band{{Kind: "soldier", Product: "BRK-65-ENG"}} })
+	if l := lineOf(o, "BRK-65-ENG"); l.Whole != 36 || l.CutPieces != 0 {
+		t.Errorf("soldiers: %d whole, %d cut", l.Whole, l.CutPieces)
+	}
+	if l := lineOf(o, "BRK-65-FACE"); l.Whole != 345-35 || l.CutPieces != 28 {
+		t.Errorf("the rest: %d whole, %d cut", l.Whole, l.CutPieces)
+	}
+}
+
+// Headers of a half-brick band are snapped, (2690 + 10) / 112.5 = 24, two from a brick; of a dentil every
+// other is a whole one.
+func TestHeaderBands(t *testing.T) {
+	header := shaped(t, func(w *schedule.Wall) { w.Bands = []schedule.Band{{Kind: "header", Product: "BRK-65-ENG"}} })
+	if l := lineOf(header, "BRK-65-ENG"); l.Whole != 0 || l.CutPieces != 24 || l.ForCuts != 12 {
+		t.Errorf("header: %d whole, %d cut out of %d", l.Whole, l.CutPieces, l.ForCuts)
+	}
+	dentil := shaped(t, func(w *schedule.Wall) { w.Bands = []schedule.Band{{Kind: "dentil", Product: "BRK-65-ENG"}} })
+	if l := lineOf(dentil, "BRK-65-ENG"); l.Whole != 12 || l.CutPieces != 12 || l.ForCuts != 6 {
+		t.Errorf("dentil: %d whole, %d cut out of %d", l.Whole, l.CutPieces, l.ForCuts)
+	}
+}
+
+// A soldier course over 910 mm of opening: up((910 + 10) / 75) = 13, 965 mm wide. A sill of bricks on edge under it: 12
+// fill 890 of the 910, and a 13th would need joints of (910 - 13 x 65) / 12 = 5.4: so 12 and joints of (910 - 780) / 11 = 11.8.
+func TestSoldiersAndSill(t *testing.T) {
+	o := shaped(t, func(w *schedule.Wall) {
+		w.Openings = []schedule.Opening{{Ref: "O", Left: 890 * ms, Sill: 900 * ms, Width: 910 * ms, Height: 900 * ms,
+			Head: schedule.Head{Soldier: true, Product: "BRK-65-ENG"}, SillCourse: &schedule.Course{Product: "BRK-65-COMMON"}}}
+	})
+	if l := lineOf(o, "BRK-65-ENG"); l.Whole != 13 || l.CutPieces != 0 {
+		t.Errorf("soldiers: %d whole, %d cut", l.Whole, l.CutPieces)
+	}
+	if l := lineOf(o, "BRK-65-COMMON"); l.Whole != 12 || l.CutPieces != 0 {
+		t.Errorf("sill: %d whole, %d cut", l.Whole, l.CutPieces)
+	}
+}
+
+// A semicircle of 910 mm in two rings, as worked in package arch for 900: the middle of the first is pi x (455 + 51.25) = 1590.4,
+// 21.2 bricks: 21; of the second pi x 618.75 = 1943.9, 25.9: 25. In a half-brick wall they are snapped: 46 halves out of 23 bricks.
+// The opening is 910 x (1355 - 455) + pi x 455^2 / 2 = 819000 + 325194 mm2.
+func TestArchRings(t *testing.T) {
+	o := shaped(t, func(w *schedule.Wall) {
+		w.Openings = []schedule.Opening{{Ref: "O", Shape: "semicircular", Left: 890 * ms, Sill: 450 * ms, Width: 910 * ms, Height: 1355 * ms,
+			Head: schedule.Head{Rings: 2, Product: "BRK-65-ENG"}}}
+	})
+	if l := lineOf(o, "BRK-65-ENG"); l.Whole != 0 || l.CutPieces != 46 || l.ForCuts != 23 {
+		t.Errorf("rings: %d whole, %d cut out of %d", l.Whole, l.CutPieces, l.ForCuts)
+	}
+	leaf := &o.Walls[0].Leaves[0]
+	if want := (819_000 + 325_194) * measure.Area(ms) * measure.Area(ms); leaf.Openings != want {
+		t.Errorf("openings %v, want %v", leaf.Openings, want)
+	}
+	if leaf.Raking == 0 || len(o.Lintels) != 0 {
+		t.Errorf("%d cut to the arch, %d lintels", leaf.Raking, len(o.Lintels))
+	}
+}
+
+// A stepped top is level walls side by side: 1340 mm (6 bricks) of 30 courses, 10 of joint, and 1340 of 36.
+// Whole: 15 x 6 + 15 x 5 under the height line on either side, and above it 3 x 6 + 3 x 5 on the right, where the six courses
+// start at the step as they would anywhere on the bond: 12 halves beside.
+func TestSteppedTop(t *testing.T) {
+	o := shaped(t, func(w *schedule.Wall) {
+		w.Top = &schedule.Top{Shape: "stepped", Steps: []schedule.Step{{At: 1350 * ms, Rise: 450 * ms}}}
+	})
+	leaf := &o.Walls[0].Leaves[0]
+	if leaf.Whole != 345+33 || len(leaf.Cuts) != 1 || leaf.Cuts[0].Count != 30+6 {
+		t.Errorf("%d whole, cuts %+v", leaf.Whole, leaf.Cuts)
+	}
+	// 1350 x 2.25 + 1340 x 2.7 = 6.6555 m2
+	if want := measure.Area(6_655_500) * measure.Area(ms) * measure.Area(ms); leaf.Gross != want {
+		t.Errorf("gross %v, want %v", leaf.Gross, want)
+	}
+}
+
+// Copings of 600 on 10: a gable of 2690 with its apex of 1000 in the middle has two slopes of root(1345^2 + 1000^2) = 1676.0 mm:
+// up(1686 / 610) = 3 on each.
+func TestCoping(t *testing.T) {
+	o := shaped(t, func(w *schedule.Wall) {
+		w.Top = &schedule.Top{Shape: "gable", Apex: 1000 * ms, ApexAt: 1345 * ms, Coping: &schedule.Coping{Product: "COP-600-S"}}
+	})
+	if l := lineOf(o, "COP-600-S"); l.Required != measure.Each(6) {
+		t.Errorf("copings: %v", l.Required)
+	}
+}
