@@ -97,6 +97,7 @@ func TestExamplesAreGood(t *testing.T) {
 // TestComputingCalls sends the demo's documents and holds the answers against the document.
 func TestComputingCalls(t *testing.T) {
 	c := computing(t, Config{})
+	c.send(http.MethodPost, "/v1/takeoffs", string(testdata.Garage)).want(t, http.StatusOK)
 	taken := c.send(http.MethodPost, "/v1/takeoffs", string(testdata.RearWing)).want(t, http.StatusOK)
 	drops := strings.TrimSuffix(strings.TrimSpace(string(testdata.RearWingDrops)), "}") + `,"takeoff":` + string(taken.body) + "}"
 	c.send(http.MethodPost, "/v1/drop-plans", drops).want(t, http.StatusOK)

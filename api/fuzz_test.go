@@ -25,6 +25,7 @@ import (
 
 func seeds(f *testing.F) {
 	f.Add(testdata.RearWing)
+	f.Add(testdata.Garage)
 	f.Add([]byte(small))
 	for _, change := range [][2]string{{`3015`, `null`}, {`3015`, `1e4`}, {`"A"`, `""`}, {`"HB"`, `"h/b"`}, {`"walls"`, `"Walls"`}, {`3015`, `3015.0005`},
 		{`"ref":"A"`, `"ref":"A","openings":[{"ref":"a","left_mm":1,"sill_mm":0,"width_mm":900,"height_mm":600,"head":{"kind":"none","bearing_mm":100}}]`},

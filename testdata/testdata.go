@@ -12,6 +12,13 @@ import _ "embed"
 //go:embed schedules/rear-wing.json
 var RearWing []byte
 
+// Garage is a schedule of walls that meet in every way: a garage of 140 mm blocks that turns
+// the corner of a cavity wall, a short return, a store bonded into the inner leaf, a yard
+// wall tied to the outer one with piers and a plinth, crossed by another, and a gate pier.
+//
+//go:embed schedules/garage.json
+var Garage []byte
+
 // RearWingDrops is the drop plan request that goes with it: programme, scaffold,
 // yard and vehicles. The goods themselves are not in it: add a takeoff or a schedule.
 //

@@ -85,3 +85,27 @@ func (j *job) stand(r *bond.Run, wall, k int) {
 		r.Foot.Unit, r.Foot.Courses = p.Of(r.Leaf.Gauge(), j.cat)
 	}
 }
+
+// checkReturn tells of a return so short that its courses are slivers of a unit.
+func (j *job) checkReturn(wall, k int, laid *bond.Laying) {
+	w, m, t := &j.schedule.Walls[wall], &j.leaves(wall)[k], &j.meetings[wall][k]
+	least := measure.Length(j.book.Ratio("bond.least_cut").HalfUpOf(int64(m.Unit.Length)))
+	if !t[0].Bonded || !t[1].Bonded || m.Thickness > m.Unit.Thickness {
+		return
+	}
+	shortest := least
+	for b := range laid.Bands {
+		if list := laid.Bands[b].Strips; len(list) == 1 && list[0].Count == 1 {
+			shortest = min(shortest, list[0].Length)
+		}
+	}
+	if shortest == least {
+		return
+	}
+	// Owned at one end and lent at the other, it takes a half, or a whole unit and so on.
+	taken := t[0].Owned(m.Perpend) + t[1].Lent(m.Perpend)
+	half := (m.Unit.Length - m.Perpend) / 2
+	j.note(finding.Check, "return.sliver", wallAt(wall)+"/length_mm",
+		"wall "+w.Ref+", "+m.Name+" leaf: the return leaves pieces of "+shortest.String()+" mm, under "+least.String()+" mm, in whole courses",
+		"make it "+(taken+half).String()+" or "+(taken+m.Unit.Length).String()+" mm, where it takes a half or a whole unit", "bond.least_cut")
+}

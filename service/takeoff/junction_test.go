@@ -3,12 +3,14 @@ package takeoff
 import (
 	"testing"
 
+	"github.com/go-json-experiment/json"
 	"pgregory.net/rapid"
 
 	"hodman/service/measure"
 	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
+	"hodman/testdata"
 )
 
 // TestNothingTwiceAtAJunction: where a wall of any make-up meets another in its length,
@@ -31,6 +33,17 @@ func nothingTwiceAtAJunction(t *rapid.T) {
 		stem.Right, stem.RightJunction = schedule.JunctionEnd, j
 	}
 	s.Walls = []schedule.Wall{through, stem}
+	if lower := a75(t, s.WallTypes[0]); lower > 0 && rapid.Bool().Draw(t, "chain") {
+		// The wall met stands higher than one that it meets itself, and counts its courses from there.
+		s.Walls[0].Left, s.Walls[0].LeftWall = schedule.ExternalCorner, "N"
+		s.Walls = append(s.Walls, schedule.Wall{Ref: "N", Type: "A", Length: 3000 * ms, Height: 1800 * ms, Base: -lower, Left: schedule.StopEnd,
+			Right: schedule.ExternalCorner, RightWall: "T"})
+	}
+	if end == 0 && rapid.Bool().Draw(t, "goes on") {
+		s.Walls[1].Right, s.Walls[1].RightWall = schedule.InternalCorner, "Q"
+		s.Walls = append(s.Walls, schedule.Wall{Ref: "Q", Type: "B", Length: 1500 * ms, Height: stem.Height, Base: stem.Base, Left: schedule.InternalCorner,
+			LeftWall: "S", Right: schedule.StopEnd})
+	}
 	if faults := s.Check(product.Demo()); len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -50,13 +63,32 @@ func nothingTwiceAtAJunction(t *rapid.T) {
 		met = laid[0][len(laid[0])-1].made
 	}
 	for z := 45 * ms; z < stem.Base+stem.Height; z += 75 * ms {
-		pieces := standing(t, laid, []frame{{dx: 1}, f}, z)
+		frames := []frame{{dx: 1}, f}
+		for _, w := range s.Walls[2:] {
+			if w.Ref == "Q" {
+				frames = append(frames, f.round(stem.Length, schedule.InternalCorner))
+			} else { // its right end is where the wall met begins, and that turns inwards from it
+				frames = append(frames, frame{0, 3000 * ms, 0, -1})
+			}
+		}
+		pieces := standing(t, laid, frames, z)
 		if !inUnits(laid, z) || z < stem.Base {
 			continue
 		}
 		zone := plan{j.At - 50*ms, j.At + wide(1) + 50*ms, met.Back, met.Back + met.Thickness}
 		allFilled(t, zone, pieces, z)
 	}
+}
+
+// a75 is a number of courses of 75 or 225 mm that every leaf of a type counts whole, or nought.
+func a75(t *rapid.T, w schedule.WallType) measure.Length {
+	lower := measure.Length(rapid.SampledFrom([]int{225, 450, 675}).Draw(t, "lower")) * ms
+	for _, l := range []*schedule.Leaf{w.Single, w.Outer, w.Inner} {
+		if l != nil && lower%(l.Unit.Height+10*ms) != 0 {
+			return 0
+		}
+	}
+	return lower
 }
 
 // standing are all pieces at a level, each in its wall's frame; it fails where two share ground.
@@ -166,5 +198,80 @@ func TestToothedJunction(t *testing.T) {
 	}
 	if got := out.Walls[0].Leaves[0].Cuts; len(got) != 1 || got[0] != (Cut{Length: 205 * half, Count: 12}) {
 		t.Errorf("through cuts %v, want 12 of 102.5", got)
+	}
+}
+
+// TestGarage counts the schedule of walls that meet in every way. Its return of 450 mm between a
+// re-entrant and an external corner is 440 long in every course, a whole block: 12 courses, 12 blocks,
+// none cut. The store bonds into the inner leaf and the yard wall butts: one starter kit for 1.8 m;
+// the house's inner leaf butts behind the garage wall: 2 kits of 2.4 m for 2.7 m. Three in all.
+func TestGarage(t *testing.T) {
+	s := new(schedule.Schedule)
+	if err := json.Unmarshal(testdata.Garage, s, json.RejectUnknownMembers(true)); err != nil {
+		t.Fatal(err)
+	}
+	if faults := s.Check(product.Demo()); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	out := Compute(s, product.Demo(), rulebook.GB())
+	sound(t, out)
+	if l := out.Walls[3].Leaves[0]; l.Whole != 12 || len(l.Cuts) != 0 {
+		t.Errorf("return: %d whole, cuts %v, want 12 and none", l.Whole, l.Cuts)
+	}
+	kits, ends := measure.Quantity(0), 0
+	for _, a := range out.Ancillaries {
+		if a.Part == "starter" {
+			kits += a.Required
+		}
+	}
+	for _, f := range out.Findings {
+		if f.Code == "corner.cavity_ends" {
+			ends++
+		}
+	}
+	if kits != measure.Each(3) || ends != 1 {
+		t.Errorf("%v starter kits and %d findings of a cavity that ends, want 3 and 1", kits, ends)
+	}
+}
+
+// TestShortReturns: a break of 225 mm between an external and a re-entrant corner takes a whole brick in
+// every course (215 and a joint). The walls beside it, 890 and 787.5 long, have by turns 4 whole,
+// or 3 and a half: in 8 courses 8 x (1 + 4 + 3) = 64 whole and 8 halves. A break of 57.5 mm
+// leaves 47.5, under a quarter of a brick; a wall shorter than its leaf is thick is refused.
+func TestShortReturns(t *testing.T) {
+	s := pierWall()
+	e, i := schedule.ExternalCorner, schedule.InternalCorner
+	wall := func(ref string, length measure.Length, left, right schedule.End) schedule.Wall {
+		return schedule.Wall{Ref: ref, Type: "HB", Length: length, Height: 600 * ms, Left: left, Right: right}
+	}
+	s.Walls = []schedule.Wall{wall("A", 890*ms, schedule.StopEnd, e), wall("R", 225*ms, e, i), wall("B", 1575*half, i, schedule.StopEnd)}
+	if faults := s.Check(product.Demo()); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if n := Compute(s, product.Demo(), rulebook.GB()).Lines[0]; n.Whole != 64 || n.CutPieces != 8 {
+		t.Errorf("%d whole and %d cut, want 64 and 8", n.Whole, n.CutPieces)
+	}
+	slivers := func() (n int) {
+		for _, f := range Compute(s, product.Demo(), rulebook.GB()).Findings {
+			if f.Code == "return.sliver" {
+				n++
+			}
+		}
+		return n
+	}
+	if n := slivers(); n != 0 {
+		t.Errorf("%d slivers told of in a return of a whole brick", n)
+	}
+	s.WallTypes[0].Single.Unit, s.WallTypes[0].Single.Product = &schedule.Unit{Kind: "brick", Length: 215 * ms, Thickness: 50 * ms, Height: 65 * ms, Mass: 1200}, ""
+	s.Walls[1].Length = 115 * half
+	if faults := s.Check(product.Demo()); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if n := slivers(); n != 1 {
+		t.Errorf("%d slivers told of in a return of 57.5 mm, want 1", n)
+	}
+	s.Walls[1].Length = 49 * ms
+	if faults := s.Check(product.Demo()); len(faults) != 1 || faults[0].Code != "too_short" {
+		t.Errorf("a return of 49 mm: %v", faults)
 	}
 }

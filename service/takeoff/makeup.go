@@ -20,6 +20,7 @@ func (j *job) checkLaying(wall, k int, m *schedule.Made, laid *bond.Laying) {
 		j.checkHeight(wall, k, m, who)
 	}
 	j.checkBond(wall, m, laid, who)
+	j.checkReturn(wall, k, laid)
 }
 
 // checkHeight tells how a height that does not work to gauge is made up.
