@@ -1,12 +1,15 @@
 package elevation
 
 import (
+	"cmp"
+	"slices"
+
 	"hodman/service/bond"
 	"hodman/service/measure"
 )
 
 // kinds of pieces by the class that they are drawn as, in the legend's order.
-var kinds = []struct{ class, name string }{
+var kinds = [...]struct{ class, name string }{
 	{"u", "whole, laid as stretcher"},
 	{"h", "whole, laid as header"},
 	{"o", "whole, on end or on edge"},
@@ -33,8 +36,44 @@ func kindOf(s *bond.Strip) int {
 
 const toShape = 6
 
-// seen says whether a strip shows on the leaf's outer face.
-func seen(s *bond.Strip) bool { return s.Y <= 0 }
+// seen says whether a strip of a band shows on the leaf's outer face: it stands on it or
+// before it, and no other stands before it in turn, as the front of a pier does.
+func seen(band *bond.Band, i int) bool {
+	s := &band.Strips[i]
+	if s.Y > 0 {
+		return false
+	}
+	for k := range band.Strips {
+		o := &band.Strips[k]
+		if o.Y < 0 && o.Y < s.Y && o.X <= s.X && end(s) <= endOfPier(band, o.Y, o.X) && o.Foot < s.Foot+s.Height && s.Foot < o.Foot+o.Height {
+			return false
+		}
+	}
+	return true
+}
+
+// end is where a strip's last piece ends.
+func end(s *bond.Strip) measure.Length {
+	return s.X + measure.Length(s.Count-1)*s.Pitch + s.Length
+}
+
+// endOfPier is where the pieces end that stand so far before the leaf, from x on, with no more than
+// a joint between them.
+func endOfPier(band *bond.Band, y, x measure.Length) measure.Length {
+	to := x
+	for grown := true; grown; {
+		grown = false
+		for i := range band.Strips {
+			if s := &band.Strips[i]; s.Y == y && s.X <= to+pierJoint && end(s) > to {
+				to, grown = end(s), true
+			}
+		}
+	}
+	return to
+}
+
+// pierJoint is wider than a joint and narrower than what lies between two piers.
+const pierJoint = 30 * measure.Millimetre
 
 // reach is how far a leaf's pieces go along the wall.
 func reach(l *bond.Laying) (from, to measure.Length) {
@@ -42,8 +81,7 @@ func reach(l *bond.Laying) (from, to measure.Length) {
 	for b := range l.Bands {
 		for i := range l.Bands[b].Strips {
 			s := &l.Bands[b].Strips[i]
-			from = min(from, s.X)
-			to = max(to, s.X+measure.Length(s.Count-1)*s.Pitch+s.Length)
+			from, to = min(from, s.X), max(to, end(s))
 		}
 	}
 	return from, to
@@ -70,7 +108,7 @@ func (d *drawing) masonry(n int, v *view) {
 	d.outline(low, high)
 	d.put(`"/><g clip-path="url(#k`, n, `)">`)
 	for b := range laid.Bands {
-		d.returned(&laid.Bands[b], from, to, low, high)
+		d.others(v, &laid.Bands[b], from, to, low, high)
 	}
 	d.put(`</g><g id="leaf`, n, `"`)
 	if !v.first || !v.last {
@@ -78,9 +116,28 @@ func (d *drawing) masonry(n int, v *view) {
 	}
 	d.put(">")
 	for b := range laid.Bands {
-		d.band(n, b, &laid.Bands[b], low, high)
+		d.band(n, b, &laid.Bands[b], low, high, false)
+	}
+	d.pierGrounds(v, low, high)
+	for b := range laid.Bands {
+		d.band(n, b, &laid.Bands[b], low, high, true)
 	}
 	d.put("</g>")
+}
+
+// pierGrounds draws the mortar of the piers that stand before the leaf, and marks those behind it.
+func (d *drawing) pierGrounds(v *view, low, high measure.Length) {
+	for i := range d.piers {
+		p := &d.piers[i]
+		if p.Leaf != v.leaf || p.To <= low || p.From >= high {
+			continue
+		}
+		class := "pier"
+		if !p.Outside {
+			class = "hid"
+		}
+		d.box(class, p.From, -p.Head, p.To-p.From, p.Head)
+	}
 }
 
 // outline is the path round the wall between two points of it.
@@ -113,12 +170,13 @@ func (d *drawing) breaks(from, to measure.Length) []measure.Length {
 	return append(list, to)
 }
 
-// band draws the first course of a band and puts the others above it.
-func (d *drawing) band(n, b int, band *bond.Band, from, to measure.Length) {
-	var there [7]bool
+// band draws the first course of a band and puts the others above it: what stands on the
+// leaf's face, or what stands before it.
+func (d *drawing) band(n, b int, band *bond.Band, from, to measure.Length, before bool) {
+	var there [len(kinds)]bool
 	any := false
 	for i := range band.Strips {
-		if s := &band.Strips[i]; seen(s) {
+		if s := &band.Strips[i]; s.Y < 0 == before && seen(band, i) {
 			if first, last := within(s, from, to); first <= last {
 				there[kindOf(s)], any = true, true
 			}
@@ -127,25 +185,29 @@ func (d *drawing) band(n, b int, band *bond.Band, from, to measure.Length) {
 	if !any {
 		return
 	}
+	letter := "-"
+	if before {
+		letter = "p"
+	}
 	repeats := band.Count
 	if there[toShape] {
 		repeats = 1 // each is clipped where it stands
 	}
 	for k := range max(1, band.Count/repeats) {
-		d.put(`<g id="n`, n, "-", b)
+		d.put(`<g id="n`, n, letter, b)
 		if k > 0 {
 			d.put("-", k)
 		}
 		d.put(`">`)
 		for kind, drawn := range there {
 			if drawn {
-				d.course(n, kind, band, measure.Length(k)*band.Rise, from, to)
+				d.course(n, kind, band, measure.Length(k)*band.Rise, from, to, before)
 			}
 		}
 		d.put("</g>")
 	}
 	for k := 1; k < repeats; k++ {
-		d.put(`<use href="#n`, n, "-", b, `" y="`, -measure.Length(k)*band.Rise, `"/>`)
+		d.put(`<use href="#n`, n, letter, b, `" y="`, -measure.Length(k)*band.Rise, `"/>`)
 	}
 }
 
@@ -163,7 +225,7 @@ func within(s *bond.Strip, from, to measure.Length) (first, last int) {
 }
 
 // course draws the pieces of one kind in a band's course, so much higher than its first.
-func (d *drawing) course(n, kind int, band *bond.Band, over, from, to measure.Length) {
+func (d *drawing) course(n, kind int, band *bond.Band, over, from, to measure.Length, before bool) {
 	d.put(`<path class="`, kinds[kind].class)
 	if kind == toShape {
 		d.put(`" clip-path="url(#k`, n, `)`)
@@ -171,7 +233,7 @@ func (d *drawing) course(n, kind int, band *bond.Band, over, from, to measure.Le
 	d.put(`" d="`)
 	for i := range band.Strips {
 		s := &band.Strips[i]
-		if kindOf(s) != kind || !seen(s) {
+		if kindOf(s) != kind || s.Y < 0 != before || !seen(band, i) {
 			continue
 		}
 		first, last := within(s, from, to)
@@ -195,42 +257,80 @@ func (d *drawing) course(n, kind int, band *bond.Band, over, from, to measure.Le
 	d.put(`"/>`)
 }
 
-// returned draws the ends of the other wall's units in the courses that run through a corner from there.
-func (d *drawing) returned(band *bond.Band, from, to, low, high measure.Length) {
-	start, end := measure.MaxLength, -measure.MaxLength
+// span is a part of a course.
+type span struct{ from, to measure.Length }
+
+// others draws the units of other walls that show in a band's courses: those of the wall round the
+// corner where it owns it, and those of walls that are bonded in.
+func (d *drawing) others(v *view, band *bond.Band, from, to, low, high measure.Length) {
+	w := d.sheet.Wall
+	spans := make([]span, 0, len(band.Strips))
 	for i := range band.Strips {
-		if s := &band.Strips[i]; seen(s) {
-			start = min(start, s.X)
-			end = max(end, s.X+measure.Length(s.Count-1)*s.Pitch+s.Length)
+		if s := &band.Strips[i]; s.Y == 0 {
+			spans = append(spans, span{s.X, end(s)})
 		}
 	}
-	w := d.sheet.Wall
-	if w.Left.Corner() && start > from && start < measure.MaxLength && from >= low {
-		d.other(band, from, start)
+	if len(spans) == 0 || band.Strips[0].Foot > 0 {
+		return
 	}
-	if w.Right.Corner() && end < to && end > -measure.MaxLength && to <= high {
-		d.other(band, end, to)
+	slices.SortFunc(spans, func(a, b span) int { return cmp.Compare(a.from, b.from) })
+	joint := d.sheet.Leaves[v.leaf].Laying.Perpend
+	at := from
+	if w.Left.Corner() && spans[0].from > from && from >= low {
+		d.other(v, band, from, spans[0].from-joint)
+	}
+	at = spans[0].to
+	for _, s := range spans[1:] {
+		if s.from-at > 3*joint && at < high && s.from > low {
+			d.other(v, band, at+joint, s.from-joint)
+		}
+		at = max(at, s.to)
+	}
+	if w.Right.Corner() && at < to && to <= high {
+		d.other(v, band, at+joint, to)
 	}
 }
 
-// other draws what lies between two points in a band's courses as another wall's, less
-// the perpends: nothing where an opening is there, or less than a joint.
-func (d *drawing) other(band *bond.Band, from, to measure.Length) {
-	laid := d.sheet.Leaves[0].Made
-	joint := laid.Perpend
-	if to-from <= joint || band.Foot >= min(d.sheet.Wall.HighestAt(from), d.sheet.Wall.HighestAt(to)) {
+// other draws what lies between two points in a band's courses as another wall's:
+// nothing where an opening, a joint or a part of this wall laid of other units is, or no wall.
+func (d *drawing) other(v *view, band *bond.Band, from, to measure.Length) {
+	w := d.sheet.Wall
+	if to <= from || band.Foot >= min(w.HighestAt(from), w.HighestAt(from+(to-from)/2), w.HighestAt(to)) {
 		return
 	}
-	for i := range d.sheet.Wall.Openings {
-		if o := &d.sheet.Wall.Openings[i]; o.Left < to && o.Right() > from && o.Sill < band.Head && o.Top() > band.Foot {
+	for i := range w.Openings {
+		if o := &w.Openings[i]; o.Left < to && o.Right() > from && o.Sill < band.Head && o.Top() > band.Foot {
 			return
 		}
 	}
-	x := from
-	if from > 0 {
-		x += joint
+	for _, j := range d.sheet.Leaves[v.leaf].Joints {
+		if j.At < to && j.At+j.Width > from {
+			return
+		}
+	}
+	if d.laidOtherwise(v, band, from, to) {
+		return
 	}
 	for k := range band.Count {
-		d.box("g", x, -(band.Head + measure.Length(k)*band.Rise), to-from-joint, band.Head-band.Foot)
+		d.box("g", from, -(band.Head + measure.Length(k)*band.Rise), to-from, band.Head-band.Foot)
 	}
+}
+
+// laidOtherwise says whether pieces of another band lie between two points at a band's height.
+func (d *drawing) laidOtherwise(v *view, band *bond.Band, from, to measure.Length) bool {
+	bands := d.sheet.Leaves[v.leaf].Laying.Bands
+	head := band.Head + measure.Length(band.Count-1)*band.Rise
+	for b := range bands {
+		o := &bands[b]
+		if o == band || o.Step != 1 || o.Count != 1 || o.Foot >= head || o.Head <= band.Foot {
+			continue
+		}
+		for i := range o.Strips {
+			s := &o.Strips[i]
+			if s.X < to && end(s) > from && o.Foot+s.Foot < head && o.Foot+s.Foot+s.Height > band.Foot {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -1,12 +1,14 @@
 package elevation
 
 import (
+	"bytes"
 	"slices"
 	"strconv"
 	"strings"
 
 	"hodman/service/finding"
 	"hodman/service/measure"
+	"hodman/service/schedule"
 )
 
 // mark is a finding and where it is shown.
@@ -147,7 +149,7 @@ func (d *drawing) legendAndWords() {
 func (d *drawing) legend() {
 	d.heading("Pieces")
 	columns := len(d.sheet.Leaves)
-	var counts [2][len8]tally
+	var counts [2][len(kinds)]tally
 	for k := range d.sheet.Leaves {
 		counts[k] = d.count(k)
 		d.words("s e", d.em(270+k*90), d.at, d.sheet.Leaves[k].Made.Name)
@@ -176,8 +178,6 @@ func (d *drawing) legend() {
 	d.symbols()
 }
 
-const len8 = 7
-
 // tally is how many pieces of a kind show on the face, and how many stand behind it.
 type tally struct{ seen, behind int }
 
@@ -190,12 +190,12 @@ func (t tally) words() string {
 }
 
 // count counts a leaf's pieces by kind.
-func (d *drawing) count(k int) (n [len8]tally) {
+func (d *drawing) count(k int) (n [len(kinds)]tally) {
 	bands := d.sheet.Leaves[k].Laying.Bands
 	for b := range bands {
 		for i := range bands[b].Strips {
 			s := &bands[b].Strips[i]
-			if t := &n[kindOf(s)]; seen(s) {
+			if t := &n[kindOf(s)]; seen(&bands[b], i) {
 				t.seen += s.Count * bands[b].Count
 			} else {
 				t.behind += s.Count * bands[b].Count
@@ -213,10 +213,14 @@ func (d *drawing) symbols() {
 		d.words("s", d.em(40), d.at, name)
 		d.at += d.em(lineStep) / 10
 	}
-	if d.sheet.Wall.Left.Corner() || d.sheet.Wall.Right.Corner() {
+	if bytes.Contains(d.b, []byte(`class="g"`)) {
 		d.box("m", x, y-d.em(9), to-x, d.em(12))
 		d.box("g", d.em(11), y-d.em(8), d.em(22), d.em(10))
-		row("unit of the wall round the corner, counted there")
+		row("unit of another wall, counted there")
+	}
+	if slices.ContainsFunc(d.piers, func(p schedule.MadePier) bool { return !p.Outside }) {
+		d.box("hid", x, d.at-d.em(9), to-x, d.em(10))
+		row("pier behind")
 	}
 	if len(d.sheet.Leaves[0].Ties) > 0 {
 		y = d.at - d.em(3)

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"hodman/service/measure"
+	"hodman/service/schedule"
 )
 
 // Sizes of the sheet in tenths of an em.
@@ -46,6 +47,7 @@ type drawing struct {
 	beside bool              // the leaves stand side by side
 	views  []view
 	marks  []mark
+	piers  []schedule.MadePier
 }
 
 // view is one leaf between two points of the wall.
@@ -93,6 +95,13 @@ func newDrawing(s *Sheet) *drawing {
 		d.panel = d.em(wideBeside)
 	}
 	d.b = make([]byte, 0, 64<<10)
+	if len(s.Wall.Piers) > 0 {
+		made := make([]schedule.Made, len(s.Leaves))
+		for i := range made {
+			made[i] = *s.Leaves[i].Made
+		}
+		d.piers = s.Wall.MadePiers(made)
+	}
 	d.setViews(rows)
 	d.findMarks()
 	return d
@@ -233,7 +242,7 @@ func (d *drawing) style() {
 		"px}.e{text-anchor:end}.c{text-anchor:middle}.halo{paint-order:stroke;stroke:#fff;stroke-width:", d.em(3), "px;stroke-linejoin:round}",
 		".paper,.void{fill:#fff}.void{stroke:#111;stroke-width:", d.em(1), "}.m{fill:#85817c}.u{fill:#f0e6d8}.h{fill:#d9c6a8}.o{fill:#e6d3c3}.l{fill:url(#hl)}.w{fill:#1f4e79}.i{fill:url(#hi)}.t{fill:url(#ht)}.g{fill:#fff;stroke:#85817c;stroke-width:3}",
 		"path.n,rect.n{fill:none;stroke:#111;stroke-width:", d.em(1)/2, "}.thin{fill:none;stroke:#555;stroke-width:", d.em(1)/2, "}.cross{fill:none;stroke:#aaa;stroke-width:", d.em(1)/2,
-		"}.joint{fill:#000}.edge{fill:none;stroke:#111;stroke-width:", d.em(1), "}.lift{fill:none;stroke:#111;stroke-width:", d.em(1), ";stroke-dasharray:", d.em(8), " ", d.em(4),
+		"}.joint{fill:#000}.pier{fill:#85817c;stroke:#111;stroke-width:", d.em(1)/2, "}.hid{fill:none;stroke:#111;stroke-width:", d.em(1)/2, ";stroke-dasharray:", d.em(4), " ", d.em(2), "}.edge{fill:none;stroke:#111;stroke-width:", d.em(1), "}.lift{fill:none;stroke:#111;stroke-width:", d.em(1), ";stroke-dasharray:", d.em(8), " ", d.em(4),
 		"}.dpc{fill:none;stroke:#000;stroke-width:", d.em(3)/2, "}.mj{fill:none;stroke:#000;stroke-width:", d.em(2), ";stroke-dasharray:", d.em(10), " ", d.em(3), " ", d.em(2), " ", d.em(3),
 		"}.bar{fill:#fff;fill-opacity:.55;stroke:#b3240f;stroke-width:", d.em(1), "}.seat{fill:#b3240f}.tie{fill:#000;stroke:#fff;stroke-width:", d.em(1)/3, "}",
 		".note{fill:#fff;stroke:#111;stroke-width:", d.em(1), "}.check{fill:#ffd166;stroke:#111;stroke-width:", d.em(1), "}.stop{fill:#111;stroke:#111}.inv{fill:#fff}</style><defs>")
