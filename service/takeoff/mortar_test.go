@@ -168,3 +168,16 @@ func TestMortarOfAPier(t *testing.T) {
 		}
 	}
 }
+
+// TestMortarOfAPierByItself: one and a half brick square, four bricks about a bat. By hand, with the joint
+// at its right, a course is 337.5 x 327.5 x 75 = 8 289 843.75 mm3, less (4 x 215 x 102.5 + 102.5 x 102.5)
+// x 65 = 6 412 656.25: 1.8771875 l, and 20 courses 37.54375. One brick square: 225 x 215 x 75 =
+// 3 628 125 less 2 x 215 x 102.5 x 65 = 2 864 875: 0.76325 l, and 20 courses 15.265.
+func TestMortarOfAPierByItself(t *testing.T) {
+	for side, want := range map[measure.Length]measure.Volume{327_500: 37_543_750_000, 215 * ms: 15_265_000_000} {
+		b := count(t, schedule.Leaf{Product: "BRK-65-ENG", Bond: "english", Thickness: side}, free(side, 1500*ms)).Mortar[0]
+		if got := b.Joints + b.Collars; got != want {
+			t.Errorf("%s mm square: %d nl, want %d", side, got, want)
+		}
+	}
+}
