@@ -218,6 +218,9 @@ func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bo
 		c.course, c.origin = course, origin
 		p.set(c)
 		end := min(to, p.middle)
+		if at > from {
+			at = c.seam(at, end)
+		}
 		if end < to {
 			end = c.lastWhole(at, end)
 		}
@@ -265,10 +268,16 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight boo
 	}
 	if back := &c.course.back; c.course.backed {
 		l.fill(back, c.origin+back.phase, from, to, quoinLeft, quoinRight)
-		for i := range l.placed {
-			p := &l.placed[i]
-			c.rank(Strip{X: p.x, Length: p.length, Y: l.pattern.deep + l.pattern.collar, Depth: l.pattern.half, Unit: backing}, back.period, p.count)
-		}
+		c.behind(back.period)
+	}
+}
+
+// behind lays what was filled in behind the headers.
+func (c *layingCourse) behind(period measure.Length) {
+	b := &c.layer.pattern
+	for i := range c.layer.placed {
+		p := &c.layer.placed[i]
+		c.rank(Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing}, period, p.count)
 	}
 }
 
@@ -336,7 +345,11 @@ func (c *layingCourse) place(p *placed, period measure.Length) {
 		s.X += b.half + b.collar
 		c.rank(s, period, p.count)
 	default:
-		for k := range b.ranks {
+		ranks := b.ranks
+		if c.course.backed {
+			ranks-- // the last one is laid by itself
+		}
+		for k := range ranks {
 			s := Strip{X: p.x, Length: p.length, Y: measure.Length(k) * (b.half + b.collar), Depth: b.half}
 			if k > 0 {
 				s.Unit = backing

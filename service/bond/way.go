@@ -97,6 +97,29 @@ func (l *layer) openings() []reach {
 	return out
 }
 
+// seam begins a pier's own rhythm beside another's, a joint before from. Where that
+// falls into a joint of its own, so that the two would be one wide joint, its first piece
+// and what the joint is too wide by become two equal cuts. It returns where the rest begins.
+func (c *layingCourse) seam(from, to measure.Length) measure.Length {
+	l, face := c.layer, &c.course.face
+	first, _ := face.within(c.origin+face.phase, from, to)
+	x, cell := face.cell(c.origin+face.phase, first)
+	end := x + cell.length
+	if x <= from || end+l.perpend >= to {
+		return from
+	}
+	a, b := halves(end - from - l.perpend)
+	for _, p := range [2]placed{{x: from, length: a, header: cell.header, count: 1}, {x: end - b, length: b, header: cell.header, count: 1}} {
+		c.place(&p, face.period)
+	}
+	if back := &c.course.back; c.course.backed {
+		l.fill(back, c.origin+back.phase, from, end, false, false)
+		c.behind(back.period)
+	}
+	c.any = true
+	return end + l.perpend
+}
+
 // set sets a course out from the pier's own reveal, or from the corner it ends at.
 func (p *pier) set(c *layingCourse) {
 	if !p.own {

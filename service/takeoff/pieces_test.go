@@ -2,6 +2,7 @@ package takeoff
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"maps"
 	"os/exec"
@@ -118,15 +119,17 @@ func piecesOf(l *laidLeaf, widest measure.Length) *wallOfPieces {
 		top = measure.Length(laid.Full) * gauge
 	}
 	left, right := m.End(w.Left), m.End(w.Right)
-	from, to := left.Lent(m.Perpend), w.Length-right.Lent(m.Perpend)
+	perpend := cmp.Or(laid.Way.Perpend, m.Perpend) // also the joint to what stands there already
+	from, to := left.Lent(perpend), w.Length-right.Lent(perpend)
 	sloped := w.Highest() > w.Height
 	if sloped {
 		// Units whose underside is above the slope are not laid: less than a bed of it.
 		lower := make([][2]float64, len(face))
 		for i, p := range face {
-			lower[i] = [2]float64{min(max(p[0], from.Mm()), to.Mm()), max(0, p[1]-m.Bed.Mm())}
+			lower[i] = [2]float64{p[0], max(0, p[1]-m.Bed.Mm())}
 		}
 		out.Laid = [][][2]float64{lower}
+		out.Spared = append(out.Spared, boxOf(-ms, 0, from, w.Highest()), boxOf(to, 0, w.Length+ms, w.Highest()))
 	} else {
 		out.Laid = [][][2]float64{boxOf(from, 0, to, top)}
 	}
