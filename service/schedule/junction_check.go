@@ -102,7 +102,7 @@ func (c *checker) stemInLength(w *Wall, e *Stem, m *Made, ends *[2]Meeting) {
 func (c *checker) stemInHeight(s *Schedule, w *Wall, e *Stem, own, m *Made) {
 	stem := &s.Walls[e.Wall]
 	if !e.Crossing {
-		top := min(w.HighestAt(e.From), w.HighestAt(e.To))
+		top := w.LowestOver(e.From, e.To)
 		if e.Over < 0 || e.Over+e.Height > top {
 			c.faults.Add(e.At, "outside", "wall "+strconv.Quote(stem.Ref)+" stands from "+stem.Base.String()+" to "+(stem.Base+e.Height).String()+" mm above the datum there and wall "+strconv.Quote(w.Ref)+" from "+w.Base.String()+" to "+(w.Base+top).String()+" mm: it has to meet it from foot to top")
 		}
@@ -115,24 +115,43 @@ func (c *checker) stemInHeight(s *Schedule, w *Wall, e *Stem, own, m *Made) {
 // stemClear checks that no opening and nothing else stands where a stem does.
 func (c *checker) stemClear(s *Schedule, w *Wall, m *Made, e *Stem, others []Stem) {
 	from, to := e.From-m.Perpend, e.To+m.Perpend
+	what := c.inTheWay(w, m, Region{from, to, max(0, e.Over), e.Over + e.Height})
+	for k := range others {
+		o := &others[k]
+		if o.Other == e.Other && o.At != e.At && o.From-m.Perpend < to && from < o.To+m.Perpend && o.Over < e.Over+e.Height && e.Over < o.Over+o.Height {
+			what = "wall " + strconv.Quote(s.Walls[o.Wall].Ref) + ", which meets it there too"
+		}
+	}
+	if what != "" {
+		c.faults.Add(e.At, "overlap", "stands with its joints from "+from.String()+" to "+to.String()+" mm along wall "+strconv.Quote(w.Ref)+", in the way of "+what+"; move one of them")
+	}
+}
+
+// inTheWay names an opening of the wall, what is laid over or under it, or a movement joint, that
+// stands in a part of leaf m; nothing is laid of features behind the outer leaf.
+func (c *checker) inTheWay(w *Wall, m *Made, r Region) string {
+	meets := func(o Region) bool {
+		return o.Left < r.Right && r.Left < o.Right && o.Foot < r.Head && r.Foot < o.Head
+	}
 	for k := range w.Openings {
-		if o := &w.Openings[k]; o.Left < to && from < o.Right() && o.Sill < e.Over+e.Height && e.Over < o.Top() {
-			c.faults.Add(e.At, "overlap", "stands with its joints from "+from.String()+" to "+to.String()+" mm along wall "+strconv.Quote(w.Ref)+", in the way of opening "+strconv.Quote(o.Ref)+" from "+o.Left.String()+" to "+o.Right().String()+" mm; move one of them")
-			return
+		o := &w.Openings[k]
+		here := Region{o.Left, o.Right(), o.Sill, o.Top()}
+		over, laid := m.Over(o, c.cat, c.book)
+		under, sill := m.Under(o, c.cat)
+		switch {
+		case meets(here):
+			return "opening " + strconv.Quote(o.Ref) + " from " + o.Left.String() + " to " + o.Right().String() + " mm"
+		case laid && m.Back == 0 && meets(over):
+			return "what is laid over opening " + strconv.Quote(o.Ref) + " from " + over.Left.String() + " to " + over.Right.String() + " mm"
+		case sill && m.Back == 0 && meets(under):
+			return "the sill of opening " + strconv.Quote(o.Ref) + " from " + under.Left.String() + " to " + under.Right.String() + " mm"
 		}
 	}
 	width := max(c.book.Length("joint.movement_clay_width"), c.book.Length("joint.movement_concrete_width"))
 	for _, x := range w.MovementJoints {
-		if x < to && from < x+width {
-			c.faults.Add(e.At, "overlap", "stands with its joints from "+from.String()+" to "+to.String()+" mm along wall "+strconv.Quote(w.Ref)+", across the movement joint at "+x.String()+" mm; move one of them")
-			return
+		if x < r.Right && r.Left < x+width {
+			return "the movement joint at " + x.String() + " mm"
 		}
 	}
-	for k := range others {
-		o := &others[k]
-		if o.Other == e.Other && o.At != e.At && o.From-m.Perpend < to && from < o.To+m.Perpend && o.Over < e.Over+e.Height && e.Over < o.Over+o.Height {
-			c.faults.Add(e.At, "overlap", "meets wall "+strconv.Quote(w.Ref)+" where "+strconv.Quote(s.Walls[o.Wall].Ref)+" does; move one of them, or have one wall go through and cross it")
-			return
-		}
-	}
+	return ""
 }

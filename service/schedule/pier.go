@@ -192,18 +192,7 @@ func (c *checker) pierPlaced(at string, w *Wall, p *MadePier, m *Made, ends *[2]
 // pierClear checks that no opening, joint, wall or other pier stands where a pier does.
 func (c *checker) pierClear(at string, w *Wall, p *MadePier, m *Made, stems []Stem, others []MadePier) {
 	from, to := p.From-m.Perpend, p.To+m.Perpend
-	what := ""
-	for k := range w.Openings {
-		if o := &w.Openings[k]; o.Left < to && from < o.Right() && o.Sill < p.Head {
-			what = "opening " + strconv.Quote(o.Ref) + ", which begins at " + o.Left.String() + " mm"
-		}
-	}
-	width := max(c.book.Length("joint.movement_clay_width"), c.book.Length("joint.movement_concrete_width"))
-	for _, x := range w.MovementJoints {
-		if x < to && from < x+width {
-			what = "the movement joint at " + x.String() + " mm"
-		}
-	}
+	what := c.inTheWay(w, m, Region{from, to, 0, p.Head})
 	for k := range stems {
 		if e := &stems[k]; e.Other == p.Leaf && e.From-m.Perpend < to && from < e.To+m.Perpend && e.Over < p.Head {
 			what = "the wall that meets this one at " + e.From.String() + " mm"

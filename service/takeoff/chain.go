@@ -107,7 +107,6 @@ func (j *job) runs(c chain, k int) []bond.Run {
 	}
 	for n := range runs {
 		r := &runs[n]
-		j.featured(c.walls[n], r)
 		gauge := r.Leaf.Gauge()
 		over := r.Wall.Base - lowest
 		r.Lowest = int(over / gauge)
@@ -122,6 +121,7 @@ func (j *job) runs(c chain, k int) []bond.Run {
 		if len(r.Wall.Piers) > 0 || r.Wall.Plinth != nil {
 			j.stand(r, c.walls[n], k)
 		}
+		j.featured(c.walls[n], r)
 	}
 	return runs
 }

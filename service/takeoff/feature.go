@@ -78,7 +78,8 @@ func (l *lie) course(list []bond.Strip, from, to, foot measure.Length) []bond.St
 		s.Pitch += over / measure.Length(n-1)
 	case l.long+l.joint-over <= slack:
 		s.Count++
-		s.Pitch -= (l.long + l.joint - over) / measure.Length(n)
+		// Rounded up, so that the last one does not reach beyond the end.
+		s.Pitch -= measure.Length(measure.CeilDiv(int64(l.long+l.joint-over), int64(n)))
 	case over > 2*l.joint:
 		rest := s
 		rest.X, rest.Length, rest.Count, rest.Cut = from+measure.Length(n)*s.Pitch, over-l.joint, 1, bond.InHeight

@@ -89,10 +89,10 @@ func (j *job) stand(r *bond.Run, wall, k int) {
 // checkReturn tells of a return so short that its courses are slivers of a unit.
 func (j *job) checkReturn(wall, k int, laid *bond.Laying) {
 	w, m, t := &j.schedule.Walls[wall], &j.leaves(wall)[k], &j.meetings[wall][k]
-	least := measure.Length(j.book.Ratio("bond.least_cut").HalfUpOf(int64(m.Unit.Length)))
-	if !t[0].Bonded || !t[1].Bonded || m.Thickness > m.Unit.Thickness {
+	if !t[0].Bonded || !t[1].Bonded || m.Thickness > m.Unit.Thickness || w.Length > 2*m.Unit.Length {
 		return
 	}
+	least := measure.Length(j.book.Ratio("bond.least_cut").HalfUpOf(int64(m.Unit.Length)))
 	shortest := least
 	for b := range laid.Bands {
 		if list := laid.Bands[b].Strips; len(list) == 1 && list[0].Count == 1 {

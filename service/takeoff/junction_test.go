@@ -32,8 +32,12 @@ func nothingTwiceAtAJunction(t *rapid.T) {
 	} else {
 		stem.Right, stem.RightJunction = schedule.JunctionEnd, j
 	}
+	banded := rapid.Bool().Draw(t, "band")
+	if banded {
+		through.Bands = []schedule.Band{{Kind: rapid.SampledFrom([]string{"stretcher", "header"}).Draw(t, "kind"), At: 450 * ms, Courses: 2}}
+	}
 	s.Walls = []schedule.Wall{through, stem}
-	if lower := a75(t, s.WallTypes[0]); lower > 0 && rapid.Bool().Draw(t, "chain") {
+	if lower := a75(t, s.WallTypes[0]); lower > 0 && !banded && rapid.Bool().Draw(t, "chain") {
 		// The wall met stands higher than one that it meets itself, and counts its courses from there.
 		s.Walls[0].Left, s.Walls[0].LeftWall = schedule.ExternalCorner, "N"
 		s.Walls = append(s.Walls, schedule.Wall{Ref: "N", Type: "A", Length: 3000 * ms, Height: 1800 * ms, Base: -lower, Left: schedule.StopEnd,
@@ -72,7 +76,7 @@ func nothingTwiceAtAJunction(t *rapid.T) {
 			}
 		}
 		pieces := standing(t, laid, frames, z)
-		if !inUnits(laid, z) || z < stem.Base {
+		if banded || !inUnits(laid, z) || z < stem.Base {
 			continue
 		}
 		zone := plan{j.At - 50*ms, j.At + wide(1) + 50*ms, met.Back, met.Back + met.Thickness}
