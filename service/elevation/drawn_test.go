@@ -95,6 +95,7 @@ func TestDrawingIsTheCount(t *testing.T) {
 			counted := count(t, s)
 			for i := range s.Walls {
 				d := readDrawing(t, draw(t, s, s.Walls[i].Ref))
+				checkTexts(t, d)
 				for k := range counted.Walls[i].Leaves {
 					checkCount(t, &counted.Walls[i].Leaves[k], d, k)
 					checkPlaces(t, &s.Walls[i], d.leaves[k])
@@ -191,6 +192,25 @@ func checkPlaces(t *testing.T, w *schedule.Wall, pieces []piece) {
 			}
 			if p.x < q.x1 && q.x < p.x1 {
 				t.Errorf("pieces from %s,%s to %s,%s and from %s,%s to %s,%s overlap", p.x, p.z, p.x1, p.z1, q.x, q.z, q.x1, q.z1)
+			}
+		}
+	}
+}
+
+// checkTexts finds text that runs over the sheet's edge or over other text.
+func checkTexts(t *testing.T, d *drawn) {
+	t.Helper()
+	for i := range d.texts {
+		a := &d.texts[i]
+		if a.turned {
+			continue
+		}
+		if a.x < 0 || a.x1 > d.width || a.y < 0 || a.y1 > d.height {
+			t.Errorf("%q, from %s,%s to %s,%s, is over the edge of a sheet of %s x %s", a.text, a.x, a.y, a.x1, a.y1, d.width, d.height)
+		}
+		for k := range d.texts[:i] {
+			if b := &d.texts[k]; !b.turned && a.x < b.x1 && b.x < a.x1 && a.y < b.y1 && b.y < a.y1 {
+				t.Errorf("%q stands over %q", a.text, b.text)
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -30,9 +31,12 @@ type drawn struct {
 	height measure.Length
 }
 
+// label is a line of text with its box. Text that does not lie level has none.
 type label struct {
-	class, text string
-	x, y        measure.Length
+	class, text      string
+	x, y, x1, y1     measure.Length
+	turned           bool
+	anchorX, anchorY measure.Length
 }
 
 // readDrawing reads an elevation as any program that shows SVG would: groups, uses, paths.
@@ -57,6 +61,9 @@ func readDrawing(t *testing.T, doc []byte) *drawn {
 			if r.text != nil {
 				r.text.text += string(e)
 			}
+			if r.style {
+				r.readSizes(string(e))
+			}
 		}
 	}
 	return r.d
@@ -69,6 +76,9 @@ type reader struct {
 	leaf   bool
 	groups map[string][]piece
 	text   *label
+	sizes  map[string]measure.Length // of letters, by class; "" is all others'
+	style  bool
+	moved  [][2]measure.Length // by each open element
 }
 
 func attr(e xml.StartElement, name string) string {
@@ -109,14 +119,93 @@ func (r *reader) start(e xml.StartElement) {
 		to := strings.TrimPrefix(attr(e, "href"), "#")
 		r.d.uses = append(r.d.uses, to)
 		r.again(to, r.number(attr(e, "y")))
+	case "style":
+		r.style = true
 	case "text":
 		x, y := attr(e, "x"), attr(e, "y")
-		r.text = &label{class: attr(e, "class")}
+		r.text = &label{class: attr(e, "class"), turned: x == ""}
 		if x != "" {
-			r.text.x, r.text.y = r.number(x), r.number(y)
+			r.text.anchorX, r.text.anchorY = r.number(x), r.number(y)
 		}
 	}
 	r.open = append(r.open, mark)
+	r.move(attr(e, "transform"))
+}
+
+// move notes where an element's origin lies.
+func (r *reader) move(transform string) {
+	var at [2]measure.Length
+	if n := len(r.moved); n > 0 {
+		at = r.moved[n-1]
+	}
+	if inside, ok := strings.CutPrefix(transform, "translate("); ok {
+		by, _ := r.numbers(strings.SplitN(inside, ")", 2)[0])
+		at[0] += by[0]
+		if len(by) > 1 {
+			at[1] += by[1]
+		}
+	}
+	r.moved = append(r.moved, at)
+}
+
+// readSizes finds the sizes of letters in the style sheet.
+func (r *reader) readSizes(sheet string) {
+	r.sizes = map[string]measure.Length{}
+	for rule := range strings.SplitSeq(sheet, "}") {
+		selector, body, _ := strings.Cut(rule, "{")
+		_, size, found := strings.Cut(body, "font-size:")
+		if !found {
+			continue
+		}
+		size, _, _ = strings.Cut(size, "px")
+		class := strings.TrimPrefix(selector, ".")
+		if selector == "text" {
+			class = ""
+		}
+		r.sizes[class] = r.number(size)
+	}
+}
+
+// letters is how wide text is in the hundredths of its size: about as in the common grotesques
+// that the drawing asks for.
+func letters(s string) int {
+	sum := 0
+	for _, r := range s {
+		switch {
+		case strings.ContainsRune(" .,:;'|ijlftI()", r):
+			sum += 29
+		case r == 'm' || r == 'w' || r == 'M' || r == 'W':
+			sum += 83
+		case r == '\u2009':
+			sum += 20
+		case r >= 'A' && r <= 'Z':
+			sum += 68
+		default:
+			sum += 55
+		}
+	}
+	return sum
+}
+
+// place works out a label's box.
+func (r *reader) place(l *label) {
+	size := r.sizes[""]
+	anchor := measure.Length(0)
+	wide := func() measure.Length { return size * measure.Length(letters(l.text)) / 100 }
+	for class := range strings.FieldsSeq(l.class) {
+		if s, known := r.sizes[class]; known {
+			size = s
+		}
+	}
+	switch classes := strings.Fields(l.class); {
+	case slices.Contains(classes, "e"):
+		anchor = wide()
+	case slices.Contains(classes, "c"):
+		anchor = wide() / 2
+	}
+	at := r.moved[len(r.moved)-1]
+	l.x, l.y1 = at[0]+l.anchorX-anchor, at[1]+l.anchorY
+	l.x1, l.y = l.x+wide(), l.y1-size*7/10
 }
 
 func (r *reader) end() {
@@ -125,10 +214,13 @@ func (r *reader) end() {
 	if last == "leaf" {
 		r.leaf = false
 	}
+	r.style = false
 	if r.text != nil {
+		r.place(r.text)
 		r.d.texts = append(r.d.texts, *r.text)
 		r.text = nil
 	}
+	r.moved = r.moved[:len(r.moved)-1]
 }
 
 func (r *reader) add(p piece) {
