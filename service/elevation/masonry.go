@@ -102,8 +102,9 @@ func (d *drawing) masonry(n int, v *view) {
 	if from > to || low >= high {
 		return
 	}
-	d.put(`<clipPath id="k`, n, `"><path d="`)
+	d.put(`<clipPath id="k`, n, `"><path clip-rule="evenodd" d="`)
 	d.outline(low, high)
+	d.holes(laid)
 	d.put(`"/></clipPath><path class="m" d="`)
 	d.outline(low, high)
 	d.put(`"/><g clip-path="url(#k`, n, `)">`)
@@ -122,6 +123,7 @@ func (d *drawing) masonry(n int, v *view) {
 	for b := range laid.Bands {
 		d.band(n, b, &laid.Bands[b], low, high, true)
 	}
+	d.arches(laid, low, high)
 	d.put("</g>")
 }
 
@@ -145,9 +147,20 @@ func (d *drawing) outline(from, to measure.Length) {
 	w := d.sheet.Wall
 	d.put("M", along(from))
 	d.next(0)
-	for _, x := range d.breaks(from, to) {
-		d.put("L", along(x))
-		d.next(-w.HighestAt(x))
+	if w.Top != nil && w.Top.Shape == "stepped" {
+		w.Steps(func(left, right, top measure.Length) {
+			if left, right = max(left, from), min(right, to); left < right {
+				d.put("L", along(left))
+				d.next(-top)
+				d.put("L", along(right))
+				d.next(-top)
+			}
+		})
+	} else {
+		for _, x := range d.breaks(from, to) {
+			d.put("L", along(x))
+			d.next(-w.HighestAt(x))
+		}
 	}
 	d.put("L", along(to))
 	d.next(0)
@@ -176,7 +189,7 @@ func (d *drawing) band(n, b int, band *bond.Band, from, to measure.Length, befor
 	var there [len(kinds)]bool
 	any := false
 	for i := range band.Strips {
-		if s := &band.Strips[i]; s.Y < 0 == before && seen(band, i) {
+		if s := &band.Strips[i]; s.Y < 0 == before && s.Face != bond.Voussoir && seen(band, i) {
 			if first, last := within(s, from, to); first <= last {
 				there[kindOf(s)], any = true, true
 			}

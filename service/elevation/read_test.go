@@ -253,14 +253,14 @@ func (r *reader) pieces(class, d string) {
 		command := d[0]
 		var args []measure.Length
 		args, d = r.numbers(d[1:])
-		want := map[byte]int{'M': 2, 'm': 2, 'h': 1, 'v': 1, 'z': 0}
+		want := map[byte]int{'M': 2, 'm': 2, 'l': 2, 'h': 1, 'v': 1, 'z': 0}
 		if n, known := want[command]; !known || n != len(args) {
 			r.t.Fatalf("a piece's path has %q with %d numbers", command, len(args))
 		}
 		switch command {
 		case 'M':
 			x, y = args[0], args[1]
-		case 'm':
+		case 'm', 'l':
 			x, y = x+args[0], y+args[1]
 		case 'h':
 			x += args[0]
@@ -278,7 +278,7 @@ func (r *reader) pieces(class, d string) {
 		case 'M', 'm':
 			startX, startY = x, y
 			box = piece{x: x, x1: x, z: -y, z1: -y}
-		case 'h', 'v':
+		case 'h', 'v', 'l':
 			box.x, box.x1 = min(box.x, x), max(box.x1, x)
 			box.z, box.z1 = min(box.z, -y), max(box.z1, -y)
 		}

@@ -89,8 +89,17 @@ func (d *drawing) openings(v *view) {
 }
 
 func (d *drawing) opening(o *schedule.Opening, from, to measure.Length) {
-	d.box("void", from, -o.Top(), to-from, o.Height)
+	if o.Curved() {
+		d.put(`<path class="void" d="`)
+		d.curved(o, 0)
+		d.put(`"/>`)
+	} else {
+		d.box("void", from, -o.Top(), to-from, o.Height)
+	}
 	if to-from < o.Width {
+		return
+	}
+	if o.Curved() {
 		return
 	}
 	d.put(`<path class="cross" d="M`, along(o.Left))
