@@ -21,6 +21,9 @@ import (
 // notesShown is how many notes of one sort the demo prints.
 const notesShown = 2
 
+// demoDrawing is where a job has the drawing of the gable of its first schedule.
+const demoDrawing = "/schedules/1/elevations/B.svg"
+
 // tour sends the demo job through the service as a customer's program would, and
 // prints what comes back. Findings of the takeoff and of the drop plan come last.
 func tour(ctx context.Context, w io.Writer, c *client) error {
@@ -43,6 +46,9 @@ func tour(ctx context.Context, w io.Writer, c *client) error {
 	if _, err := c.call(ctx, http.MethodGet, job+"/history", nil, &history); err != nil {
 		return err
 	}
+	if _, err := c.call(ctx, http.MethodGet, job+demoDrawing, nil, nil); err != nil {
+		return err
+	}
 	fmt.Fprintln(w)
 	printTakeoff(w, t)
 	printLintels(w, t.Lintels)
@@ -53,6 +59,7 @@ func tour(ctx context.Context, w io.Writer, c *client) error {
 	printCautions(w, together(t.Cautions, plan.Cautions))
 	title(w, "Where it is kept")
 	fmt.Fprintf(w, "  The job, its schedule, this takeoff and its history: GET %s\n", job)
+	fmt.Fprintf(w, "  Its walls as drawings, this one the gable: GET %s%s\n", job, demoDrawing)
 	return nil
 }
 
