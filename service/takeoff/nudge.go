@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"hodman/service/bond"
+	"hodman/service/finding"
 	"hodman/service/measure"
 	"hodman/service/schedule"
 )
@@ -60,6 +61,11 @@ func (j *job) findNudges(rules bond.Rules) {
 	for i := range j.out.Walls {
 		of := j.out.Walls[i].SettingOut
 		if of == nil {
+			continue
+		}
+		if w := &j.schedule.Walls[i]; hasFeatures(w) || len(w.Piers) > 0 {
+			j.note(finding.Note, "setting_out.not_nudged", wallAt(i), "wall "+w.Ref+" has arches, bands, soldiers, sills or piers, which would have to move with its openings: no lengths to nudge were looked for",
+				"set the wall out without them to see what would save cutting", "joint.perpend_least")
 			continue
 		}
 		n := nudger{rules: rules, wall: i, of: of, leaves: j.given[i], copied: j.schedule.Walls[i]}
@@ -119,8 +125,13 @@ func (n *nudger) length() {
 func (n *nudger) opening(k int) {
 	o, at := &n.copied.Openings[k], openingAt(n.wall, k)
 	was, width := o.Left, o.Width
+	shaped := o.Shape != "" && o.Shape != "rectangle" // it keeps its width, which its rise goes by
 	for _, left := range n.reveals(was, true) {
-		for _, right := range n.reveals(was+width, false) {
+		rights := n.reveals(was+width, false)
+		if shaped {
+			rights = []measure.Length{left}
+		}
+		for _, right := range rights {
 			o.Left, o.Width = was+left, width+right-left
 			n.try(at+"/left_mm", left, at+"/width_mm", right-left)
 		}
@@ -179,7 +190,7 @@ func (n *nudger) try(at string, by measure.Length, with string, more measure.Len
 	if by == 0 {
 		at, by, with, more = with, more, "", 0
 	}
-	if by == 0 || !stands(&n.copied) {
+	if by == 0 || !stands(&n.copied) || !n.clear() {
 		return
 	}
 	t := tried{Nudge: Nudge{At: at, By: by, Saves: n.cuts - n.count()}, size: max(by, -by) + max(more, -more)}
@@ -189,6 +200,24 @@ func (n *nudger) try(at string, by measure.Length, with string, more measure.Len
 	if t.Saves > 0 {
 		n.tried = append(n.tried, t)
 	}
+}
+
+// clear says whether the openings as they are now keep out of what else courses stop at:
+// movement joints, and walls that are bonded in.
+func (n *nudger) clear() bool {
+	for i := range n.leaves {
+		for _, g := range n.leaves[i].run.Gaps {
+			if g.To > n.copied.Length {
+				return false
+			}
+			for k := range n.copied.Openings {
+				if o := &n.copied.Openings[k]; o.Left < g.To && g.From < o.Right() {
+					return false
+				}
+			}
+		}
+	}
+	return true
 }
 
 // keep adds the least of the changes tried that saves anything, or a larger one that saves half

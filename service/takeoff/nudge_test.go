@@ -78,6 +78,21 @@ func TestBestIsTold(t *testing.T) {
 	}
 }
 
+// TestNothingNudgedUnderAnArch: what stands over an opening would have to move with it, so that
+// nothing is told, and why is.
+func TestNothingNudgedUnderAnArch(t *testing.T) {
+	w := free(4000*ms, 2400*ms)
+	w.Openings = []schedule.Opening{{Ref: "O", Left: 1125 * ms, Sill: 450 * ms, Width: 910 * ms, Height: 1200 * ms, Head: schedule.Head{Soldier: true}}}
+	out := setOut(t, "as_given", schedule.Leaf{Product: "BRK-65-FACE"}, w)
+	told := false
+	for _, f := range out.Findings {
+		told = told || f.Code == "setting_out.not_nudged" && f.At == "/walls/0"
+	}
+	if !told || len(out.Walls[0].SettingOut.Nudges) > 0 {
+		t.Errorf("told: %t, nudges %+v", told, out.Walls[0].SettingOut.Nudges)
+	}
+}
+
 // TestNudgesSave: a wall nudged as one of its nudges says has as many fewer cuts, laid as
 // given; the best is never worse than as given, and what is set out at its best is counted so.
 func TestNudgesSave(t *testing.T) {
