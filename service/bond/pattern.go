@@ -67,6 +67,9 @@ func patternsOf(m *schedule.Made, rules Rules, left, right *end, fromRight bool)
 		p.fromEnd = true
 	}
 	p.corner = left.corner || right.corner
+	if e := reference(left, right, p.fromEnd); e.every > 1 {
+		p.corner = false // several courses together begin alike there: they lap by their number
+	}
 	pitch := u.Length + m.Perpend
 	s := func(phase measure.Length) course { return course{face: run(phase, cell{0, u.Length, false}, pitch)} }
 	p.quoin = run(0, cell{0, u.Length, false}, pitch)
@@ -88,9 +91,9 @@ func patternsOf(m *schedule.Made, rules Rules, left, right *end, fromRight bool)
 	case "rat_trap":
 		p.ratTrap(m)
 	default:
-		p.fromRun = p.corner
+		p.fromRun = p.corner && p.lapsBy(reference(left, right, p.fromEnd), pitch)
 		p.courses = [3]course{s(0), s(0)}
-		if !p.corner {
+		if !p.fromRun {
 			p.courses[1] = s(pitch / 2)
 		}
 	}
@@ -99,6 +102,21 @@ func patternsOf(m *schedule.Made, rules Rules, left, right *end, fromRight bool)
 	}
 	p.plain = p.ranks == 1 && !p.headers
 	return p
+}
+
+// lapsBy says whether courses that begin whole where the run does lap by that: in a
+// leaf as thick as a unit is long their perpends would stand over one another.
+func (p *patterns) lapsBy(e *end, pitch measure.Length) bool {
+	lap := (e.lent - e.face) % pitch
+	return min(lap, pitch-lap) >= p.leastCut/2
+}
+
+// reference is the end that a bond is set out from.
+func reference(left, right *end, fromEnd bool) *end {
+	if fromEnd {
+		return right
+	}
+	return left
 }
 
 // run is a pattern of one cell.
@@ -115,10 +133,7 @@ func (p *patterns) thirds(s func(measure.Length) course, pitch measure.Length, l
 		p.cycle = 3
 		return
 	}
-	e := left
-	if p.fromEnd {
-		e = right
-	}
+	e := reference(left, right, p.fromEnd)
 	lent := e.lent - e.face // along the first cell, which reaches to a third or two thirds
 	if first := third - (pitch - p.unit) - lent; first < p.leastCut {
 		p.courses[1] = s(2 * third)

@@ -260,3 +260,34 @@ func TestTwoRingsByNames(t *testing.T) {
 		t.Errorf("%d whole and %d cut, want 5504 and none", n.Whole, n.CutPieces)
 	}
 }
+
+// TestCoursesThatBondInThreesLap: bricks that meet blocks at a corner keep it for three
+// courses together, and still lap: no perpend of a course stands over one of the course
+// below, but next to the corner, where cuts stand.
+func TestCoursesThatBondInThreesLap(t *testing.T) {
+	for _, kind := range []schedule.End{schedule.ExternalCorner, schedule.InternalCorner} {
+		for _, first := range []int{0, 1} {
+			types := []schedule.WallType{{Key: "A", Single: &schedule.Leaf{Unit: &leafUnits[0]}}, {Key: "B", Single: &schedule.Leaf{Unit: &leafUnits[2]}}}
+			s := &schedule.Schedule{Reference: "threes", Rulebook: "gb", WallTypes: types, Walls: []schedule.Wall{
+				{Ref: "L", Type: types[first].Key, Length: 4490 * ms, Height: 900 * ms, Left: schedule.StopEnd, Right: kind},
+				{Ref: "R", Type: types[1-first].Key, Length: 4490 * ms, Height: 900 * ms, Left: kind, Right: schedule.StopEnd}}}
+			if faults := s.Check(product.Demo()); len(faults) > 0 {
+				t.Fatal(faults)
+			}
+			l := layAll(s)[first][0]
+			before := map[measure.Length]bool{}
+			for z := 45 * ms; z < 900*ms; z += 75 * ms {
+				here := map[measure.Length]bool{}
+				for _, p := range l.cutAt(z) {
+					if p.x0 > 700*ms && p.x1 < 3800*ms {
+						here[p.x1] = true
+						if before[p.x1] {
+							t.Fatalf("%s, wall %d: at %v a perpend at %v stands over another", kind, first, z, p.x1)
+						}
+					}
+				}
+				before = here
+			}
+		}
+	}
+}

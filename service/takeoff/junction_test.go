@@ -205,6 +205,29 @@ func TestToothedJunction(t *testing.T) {
 	}
 }
 
+// TestStemLapsWhereItRunsThroughABrick: half-brick stretchers that run into a wall of one
+// brick begin 225 mm apart by turns, a whole brick and its joint, and lap by half all the same.
+func TestStemLapsWhereItRunsThroughABrick(t *testing.T) {
+	s := pierWall()
+	s.WallTypes = append(s.WallTypes, schedule.WallType{Key: "OB", Single: &schedule.Leaf{Product: "BRK-65-FACE", Bond: "english", Thickness: 215 * ms}})
+	s.Walls[0].Type = "OB"
+	s.Walls = append(s.Walls, schedule.Wall{Ref: "S", Type: "HB", Length: 2240 * ms, Height: 600 * ms, Left: schedule.JunctionEnd, Right: schedule.StopEnd,
+		LeftJunction: &schedule.Junction{Wall: "W", At: 1125 * ms, Joined: "bonded"}})
+	if faults := s.Check(product.Demo()); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	l := layAll(s)[1][0]
+	ends := map[measure.Length]bool{}
+	for _, p := range l.cutAt(45 * ms) {
+		ends[p.x1] = true
+	}
+	for _, p := range l.cutAt(120 * ms) {
+		if p.x1 != 2240*ms && ends[p.x1] {
+			t.Errorf("a perpend at %v stands over another", p.x1)
+		}
+	}
+}
+
 // TestGarage counts the schedule of walls that meet in every way. Its return of 450 mm between a
 // re-entrant and an external corner is 440 long in every course, a whole block: 12 courses, 12 blocks,
 // none cut. The store bonds into the inner leaf and the yard wall butts: one starter kit for 1.8 m;
