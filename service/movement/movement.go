@@ -23,6 +23,9 @@ type Run struct {
 	Step, Perpend measure.Length
 	Openings      []Reach
 	Clear         measure.Length // the least masonry between a joint and an opening
+	// Strict: half a spacing from a return holds for a run without joints too, so that one between
+	// two returns takes a joint from half a spacing on, not from a whole one.
+	Strict bool
 }
 
 // Reach is a part of the run that an opening takes up, seen on plan.
@@ -32,10 +35,18 @@ type Reach struct{ From, To measure.Length }
 // a panel at a held end is half a spacing at most and any other a whole one.
 func (r *Run) Least() int {
 	length := r.To - r.From
-	if length <= r.Spacing {
+	if length <= r.alone() {
 		return 0
 	}
 	return int(max(1, measure.CeilDiv(int64(length-r.most(r.HeldLeft)-r.most(r.HeldRight)), int64(r.Spacing))+1))
+}
+
+// alone is how long a run may be without a joint.
+func (r *Run) alone() measure.Length {
+	if r.Strict && r.HeldLeft && r.HeldRight {
+		return r.Spacing / 2
+	}
+	return r.Spacing
 }
 
 // most is how long a panel at an end may be.
@@ -200,7 +211,7 @@ func (r *Run) Panels(at []measure.Length) []measure.Length {
 func (r *Run) Longest(at []measure.Length) measure.Length {
 	panels := r.Panels(at)
 	if len(at) == 0 {
-		if r.To-r.From <= r.Spacing {
+		if r.To-r.From <= r.alone() {
 			return 0
 		}
 		return panels[0]

@@ -42,6 +42,16 @@ func TestLeastBetweenReturns(t *testing.T) {
 	}
 }
 
+// The strict reading: a clay wall of 9 or 12 m between two returns already takes one joint, one of 6 m none.
+func TestStrict(t *testing.T) {
+	for length, want := range map[measure.Length]int{6: 0, 9: 1, 12: 1, 13: 2} {
+		r := Run{To: length * 1000 * mm, HeldLeft: true, HeldRight: true, Spacing: 12_000 * mm, Strict: true}
+		if got := r.Least(); got != want {
+			t.Errorf("%d m: %d joints, want %d", length, got, want)
+		}
+	}
+}
+
 // Worked by hand, bricks of 215 on 10: places are 112.5 k - 10.
 func TestPlace(t *testing.T) {
 	brick := Run{HeldLeft: true, HeldRight: true, Spacing: 12_000 * mm, Width: 16 * mm, Step: 112_500, Perpend: 10 * mm, Clear: 225 * mm}

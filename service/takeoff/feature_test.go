@@ -118,3 +118,17 @@ func TestCoping(t *testing.T) {
 		t.Errorf("copings: %v", l.Required)
 	}
 }
+
+// 2250 - 2240 = 10 mm over an opening: no unit is cut as low as that, and none is counted over it.
+func TestStubOverAnOpening(t *testing.T) {
+	o := shaped(t, func(w *schedule.Wall) {
+		w.Openings = []schedule.Opening{{Ref: "O", Left: 890 * ms, Width: 910 * ms, Height: 2240 * ms, Head: schedule.Head{Kind: "none"}}}
+	})
+	told := false
+	for _, f := range o.Findings {
+		told = told || f.Code == "opening.stub" && f.At == "/walls/0/openings/0/height_mm"
+	}
+	if leaf := &o.Walls[0].Leaves[0]; !told || len(leaf.Splits) != 0 {
+		t.Errorf("told %v, splits %+v", told, leaf.Splits)
+	}
+}

@@ -65,10 +65,25 @@ func (j *job) checkCoursing(wall int) {
 		if o.Sill > 0 && o.Shape != "round" {
 			j.checkEdge(wall, openingAt(wall, k)+"/sill_mm", "sill of "+o.Ref, o.Sill, leaves, true)
 		}
+		j.checkStub(wall, k)
 		if !o.Curved() && !o.HasArch() {
 			j.checkEdge(wall, openingAt(wall, k)+"/height_mm", "head of "+o.Ref, o.Top(), leaves, false)
 		}
 	}
+}
+
+// checkStub tells of a stub of wall over an opening that is too low to lay anything of.
+func (j *job) checkStub(wall, k int) {
+	w := &j.schedule.Walls[wall]
+	o := &w.Openings[k]
+	over := w.LowestOver(o.Left, o.Right()) - o.Top()
+	least := j.book.Length("bond.split_least")
+	if o.Curved() || over <= 0 || over >= least {
+		return
+	}
+	j.note(finding.Check, "opening.stub", openingAt(wall, k)+"/height_mm",
+		"wall "+w.Ref+": "+over.String()+" mm of wall stand over "+o.Ref+", too low to lay anything of: nothing is counted there",
+		"take the opening up to the wall's top, or leave "+least.String()+" mm and a bed over it at least", "bond.split_least")
 }
 
 func (j *job) checkEdge(wall int, at, what string, z measure.Length, leaves []schedule.Made, sill bool) {

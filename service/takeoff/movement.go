@@ -44,7 +44,7 @@ func (j *job) movementRun(wall, k int) movement.Run {
 	spacing, width := movement.Rules(m.Unit.Kind)
 	left, right := j.faces(wall, k)
 	r := movement.Run{From: left, To: w.Length - right, HeldLeft: held(w.Left), HeldRight: held(w.Right),
-		Spacing: j.book.Length(spacing), Width: j.book.Length(width), Clear: j.book.Length("joint.movement_clear"),
+		Spacing: j.book.Length(spacing), Width: j.book.Length(width), Clear: j.book.Length("joint.movement_clear"), Strict: j.book.Count("joint.movement_strict") > 1,
 		Step: (m.Unit.Length + m.Perpend) / 2, Perpend: m.Perpend}
 	for i := range w.Openings {
 		o := &w.Openings[i]
