@@ -12,6 +12,7 @@ import (
 	"hodman/service/elevation"
 	"hodman/service/finding"
 	"hodman/service/measure"
+	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
 	"hodman/service/takeoff"
@@ -68,6 +69,12 @@ func SheetOf(b *takeoff.Built, sched *schedule.Schedule, i int, book *rulebook.B
 		var l elevation.Lintel
 		l.Pick, l.Height = b.Lintel(i, k)
 		sheet.Lintels = append(sheet.Lintels, l)
+	}
+	if p := b.Coping(i); p != nil {
+		sheet.Coping = &elevation.Coping{Code: p.Code, Length: p.Length, Height: p.Height, Joint: book.Length("joint.perpend")}
+		if p.Kind == product.Brick {
+			sheet.Coping.Length, sheet.Coping.Height = p.Height, p.Thickness // on edge
+		}
 	}
 	beds := b.TieBeds(i)
 	leaves := b.Leaves(i)

@@ -26,7 +26,8 @@ type Sheet struct {
 	Lifts                          []measure.Length // their tops, rising
 	DPC                            *measure.Length  // nil: none
 	Ties                           Spacing
-	Wide                           bool // for a page that is wider than high: the legend stands beside the leaves
+	Coping                         *Coping // nil: none
+	Wide                           bool    // for a page that is wider than high: the legend stands beside the leaves
 	Cautions                       []string
 }
 
@@ -40,6 +41,12 @@ type Leaf struct {
 
 // Joint is a movement joint that begins so far along the wall.
 type Joint struct{ At, Width measure.Length }
+
+// Coping is what covers the wall's top: each so long along it, with a joint between them.
+type Coping struct {
+	Code                  string
+	Length, Height, Joint measure.Length
+}
 
 // Lintel is what carries an opening. Pick is nil where none is asked for; Height is
 // nought where the product does not say.

@@ -19,7 +19,16 @@ func (l *Leaf) tops() []measure.Length {
 	tops := make([]measure.Length, last)
 	for b := range bands {
 		for k := range bands[b].Count {
-			tops[bands[b].First+k*bands[b].Step-1] = bands[b].Head + measure.Length(k)*bands[b].Rise
+			// What is laid of other units comes after the courses, and has no say in their levels.
+			if top := &tops[bands[b].First+k*bands[b].Step-1]; *top == 0 {
+				*top = bands[b].Head + measure.Length(k)*bands[b].Rise
+			}
+		}
+	}
+	gauge := l.Made.Gauge()
+	for n := range tops {
+		if tops[n] == 0 {
+			tops[n] = measure.Length(n+1) * gauge
 		}
 	}
 	return tops
@@ -104,7 +113,7 @@ func (d *drawing) levels(v *view) {
 func merged(list []label) []label {
 	out := list[:1]
 	for _, l := range list[1:] {
-		if last := &out[len(out)-1]; last.z == l.z && len(last.text)+len(l.text) <= 12 {
+		if last := &out[len(out)-1]; last.z == l.z && len(last.text)+len(l.text) <= 13 {
 			last.text += ", " + strings.ToLower(l.text[:1]) + l.text[1:]
 		} else {
 			out = append(out, l)
@@ -148,7 +157,11 @@ func (d *drawing) labels(v *view) []label {
 	}
 	add(5, w.Height, "Top")
 	if d.high > w.Height {
-		add(6, d.high, "Highest")
+		name := "Apex"
+		if w.Top.Shape != "gable" {
+			name = "Highest"
+		}
+		add(6, d.high, name)
 	}
 	return list
 }
@@ -157,6 +170,9 @@ func (d *drawing) labels(v *view) []label {
 func several(name string, refs []string) string {
 	if all := strings.Join(refs, ", "); len(all) <= 8 {
 		return name + " " + all
+	}
+	if len(refs) == 1 {
+		return name
 	}
 	return strconv.Itoa(len(refs)) + " " + strings.ToLower(name) + "s"
 }

@@ -17,24 +17,38 @@ var kinds = [...]struct{ class, name string }{
 	{"w", "closer, split along"},
 	{"i", "cut in height"},
 	{"t", "cut to a slope or curve"},
+	{"x", "whole, of another product"},
+	{"a", "in an arch, whole"},
+	{"k", "in an arch, cut"},
 }
+
+// Kinds that are more than a face and a cut, as indexes of kinds.
+const (
+	toShape = 6
+	other   = 7
+	arched  = 8
+)
 
 // kindOf is how a piece is drawn, an index of kinds.
 func kindOf(s *bond.Strip) int {
-	switch s.Cut {
-	case bond.InLength:
+	switch {
+	case s.Face == bond.Voussoir && s.Cut == bond.Whole:
+		return arched
+	case s.Face == bond.Voussoir:
+		return arched + 1
+	case s.Cut == bond.InLength:
 		return 3
-	case bond.InWidth:
+	case s.Cut == bond.InWidth:
 		return 4
-	case bond.InHeight:
+	case s.Cut == bond.InHeight:
 		return 5
-	case bond.ToShape:
-		return 6
+	case s.Cut == bond.ToShape:
+		return toShape
+	case s.Unit > 1: // neither the facing unit nor the backing
+		return other
 	}
 	return min(int(s.Face), 2)
 }
-
-const toShape = 6
 
 // seen says whether a strip of a band shows on the leaf's outer face: it stands on it or
 // before it, and no other stands before it in turn, as the front of a pier does.
@@ -105,7 +119,13 @@ func (d *drawing) masonry(n int, v *view) {
 	d.put(`<clipPath id="k`, n, `"><path clip-rule="evenodd" d="`)
 	d.outline(low, high)
 	d.holes(laid)
-	d.put(`"/></clipPath><path class="m" d="`)
+	d.put(`"/></clipPath>`)
+	if !v.first || !v.last {
+		d.put(`<clipPath id="r`, n, `"><path d="`)
+		d.outline(low, high)
+		d.put(`"/></clipPath>`)
+	}
+	d.put(`<path class="m" d="`)
 	d.outline(low, high)
 	d.put(`"/><g clip-path="url(#k`, n, `)">`)
 	for b := range laid.Bands {
@@ -113,7 +133,7 @@ func (d *drawing) masonry(n int, v *view) {
 	}
 	d.put(`</g><g id="leaf`, n, `"`)
 	if !v.first || !v.last {
-		d.put(` clip-path="url(#k`, n, `)"`)
+		d.put(` clip-path="url(#r`, n, `)"`)
 	}
 	d.put(">")
 	for b := range laid.Bands {
@@ -140,47 +160,6 @@ func (d *drawing) pierGrounds(v *view, low, high measure.Length) {
 		}
 		d.box(class, p.From, -p.Head, p.To-p.From, p.Head)
 	}
-}
-
-// outline is the path round the wall between two points of it.
-func (d *drawing) outline(from, to measure.Length) {
-	w := d.sheet.Wall
-	d.put("M", along(from))
-	d.next(0)
-	if w.Top != nil && w.Top.Shape == "stepped" {
-		w.Steps(func(left, right, top measure.Length) {
-			if left, right = max(left, from), min(right, to); left < right {
-				d.put("L", along(left))
-				d.next(-top)
-				d.put("L", along(right))
-				d.next(-top)
-			}
-		})
-	} else {
-		for _, x := range d.breaks(from, to) {
-			d.put("L", along(x))
-			d.next(-w.HighestAt(x))
-		}
-	}
-	d.put("L", along(to))
-	d.next(0)
-	d.put("z")
-}
-
-// breaks are the points at which the wall's top may turn, with both ends.
-func (d *drawing) breaks(from, to measure.Length) []measure.Length {
-	w := d.sheet.Wall
-	list := []measure.Length{from}
-	turns := []measure.Length{0, w.Length}
-	if w.Top != nil && w.Top.Shape == "gable" {
-		turns = []measure.Length{0, w.Top.ApexAt, w.Length}
-	}
-	for _, x := range turns {
-		if x > from && x < to {
-			list = append(list, x)
-		}
-	}
-	return append(list, to)
 }
 
 // band draws the first course of a band and puts the others above it: what stands on the
@@ -284,35 +263,59 @@ func (d *drawing) others(v *view, band *bond.Band, from, to, low, high measure.L
 		}
 	}
 	if len(spans) == 0 || band.Strips[0].Foot > 0 {
+		d.besideBand(band, from, to, low, high)
 		return
 	}
 	slices.SortFunc(spans, func(a, b span) int { return cmp.Compare(a.from, b.from) })
 	joint := d.sheet.Leaves[v.leaf].Laying.Perpend
 	at := from
 	if w.Left.Corner() && spans[0].from > from && from >= low {
-		d.other(v, band, from, spans[0].from-joint)
+		d.otherWalls(v, band, from, spans[0].from-joint)
 	}
 	at = spans[0].to
 	for _, s := range spans[1:] {
 		if s.from-at > 3*joint && at < high && s.from > low {
-			d.other(v, band, at+joint, s.from-joint)
+			d.otherWalls(v, band, at+joint, s.from-joint)
 		}
 		at = max(at, s.to)
 	}
 	if w.Right.Corner() && at < to && to <= high {
-		d.other(v, band, at+joint, to)
+		d.otherWalls(v, band, at+joint, to)
 	}
 }
 
-// other draws what lies between two points in a band's courses as another wall's:
+// besideBand draws the unit of the wall round the corner beside courses of other units that
+// begin or end a joint short of it.
+func (d *drawing) besideBand(band *bond.Band, from, to, low, high measure.Length) {
+	w, most := d.sheet.Wall, d.sheet.Leaves[0].Made.Thickness+pierJoint
+	for i := range band.Strips {
+		s := &band.Strips[i]
+		y, joint := -(band.Foot + s.Foot + s.Height), d.sheet.Leaves[0].Made.Perpend
+		if over := s.X - from - joint; s.Y == 0 && w.Left.Corner() && from >= low && over > 0 && over < most {
+			d.box("g", from, y, over, s.Height)
+		}
+		if over := to - end(s) - joint; s.Y == 0 && w.Right.Corner() && to <= high && over > 0 && over < most {
+			d.box("g", to-over, y, over, s.Height)
+		}
+	}
+}
+
+// otherWalls draws what lies between two points in a band's courses as another wall's:
 // nothing where an opening, a joint or a part of this wall laid of other units is, or no wall.
-func (d *drawing) other(v *view, band *bond.Band, from, to measure.Length) {
+func (d *drawing) otherWalls(v *view, band *bond.Band, from, to measure.Length) {
 	w := d.sheet.Wall
 	if to <= from || band.Foot >= min(w.HighestAt(from), w.HighestAt(from+(to-from)/2), w.HighestAt(to)) {
 		return
 	}
 	for i := range w.Openings {
 		if o := &w.Openings[i]; o.Left < to && o.Right() > from && o.Sill < band.Head && o.Top() > band.Foot {
+			return
+		}
+	}
+	for i := range d.sheet.Leaves[v.leaf].Laying.Arches {
+		a := &d.sheet.Leaves[v.leaf].Laying.Arches[i]
+		o, deep := &w.Openings[a.Opening], measure.Length(len(a.Counts))*(a.Depth+a.Joint)+a.Intrados.LeanOut
+		if o.Left-deep < to && o.Right()+deep > from && o.Sill-deep < band.Head && o.Top()+deep > band.Foot {
 			return
 		}
 	}

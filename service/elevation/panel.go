@@ -35,7 +35,7 @@ func (d *drawing) findMarks() {
 			continue
 		}
 		m := mark{finding: f, at: place{d.em(10), w.Height - d.em(12)}}
-		if len(d.sheet.Leaves) == 2 && strings.Contains(f.Text, "inner leaf") && !strings.Contains(f.Text, "outer leaf") {
+		if len(d.sheet.Leaves) == 2 && !strings.HasPrefix(f.Code, "arch.") && strings.Contains(f.Text, "inner leaf") && !strings.Contains(f.Text, "outer leaf") {
 			m.leaf = 1
 		}
 		rest := strings.TrimPrefix(f.At, at)
@@ -80,7 +80,7 @@ func (d *drawing) atOpening(pointer string) place {
 		return place{}
 	}
 	o := &d.sheet.Wall.Openings[k]
-	p := place{o.Left + d.em(12), o.Top() - d.em(12)}
+	p := place{o.Left - d.em(12), o.Sill + o.Height/2}
 	if len(parts) > 3 {
 		switch parts[3] {
 		case "sill_mm":
@@ -218,6 +218,13 @@ func (d *drawing) symbols() {
 		d.box("g", d.em(11), y-d.em(8), d.em(22), d.em(10))
 		row("unit of another wall, counted there")
 	}
+	if others := d.otherProducts(); others != "" {
+		row("another product: " + others)
+	}
+	if c := d.sheet.Coping; c != nil {
+		d.box("cop", x, d.at-d.em(8), to-x, d.em(7))
+		row("coping, " + c.Code)
+	}
 	if slices.ContainsFunc(d.piers, func(p schedule.MadePier) bool { return !p.Outside }) {
 		d.box("hid", x, d.at-d.em(9), to-x, d.em(10))
 		row("pier behind")
@@ -234,8 +241,8 @@ func (d *drawing) symbols() {
 	}
 	d.line("lift", x, d.at-d.em(3), to, d.at-d.em(3))
 	row("top of a lift")
-	if slices.ContainsFunc(d.sheet.Leaves, func(l Leaf) bool { return len(l.Joints) > 0 }) {
-		d.box("joint", d.em(20), d.at-d.em(10), d.em(3), d.em(12))
+	if slices.ContainsFunc(d.sheet.Leaves, func(l Leaf) bool { return len(l.Joints) > 0 }) || d.sheet.Wall.Left == schedule.MovementJoint || d.sheet.Wall.Right == schedule.MovementJoint {
+		d.line("mj", x, d.at-d.em(3), to, d.at-d.em(3))
 		row("movement joint")
 	}
 	for i := range d.sheet.Lintels {
@@ -246,6 +253,20 @@ func (d *drawing) symbols() {
 			break
 		}
 	}
+}
+
+// otherProducts names what is neither the facing unit nor the backing.
+func (d *drawing) otherProducts() string {
+	var codes []string
+	for i := range d.sheet.Leaves {
+		units := d.sheet.Leaves[i].Laying.Units
+		for k := 2; k < len(units); k++ {
+			if !slices.Contains(codes, units[k].Code) {
+				codes = append(codes, units[k].Code)
+			}
+		}
+	}
+	return strings.Join(codes, ", ")
 }
 
 func (d *drawing) heading(s string) {
@@ -264,10 +285,12 @@ func (d *drawing) lintelList() {
 	for i := range d.sheet.Lintels {
 		ref, p := d.sheet.Wall.Openings[i].Ref, d.sheet.Lintels[i].Pick
 		switch {
+		case p == nil && d.sheet.Wall.Openings[i].HasArch():
+			d.paragraph("s", 10, ref+": none; an arch carries the head")
 		case p == nil:
 			d.paragraph("s", 10, ref+": none of ours; something else carries the head")
 		case p.Product == "":
-			d.paragraph("s", 10, ref+": none serves. "+p.Why)
+			d.paragraph("s", 10, ref+": none serves, "+p.Why)
 		default:
 			d.paragraph("s", 10, ref+": "+p.Product+", "+grouped(p.Length)+" mm over "+grouped(p.Clear)+" mm clear, bearing "+grouped(p.BearingLeft)+" mm left and "+grouped(p.BearingRight)+" mm right")
 		}
@@ -285,7 +308,7 @@ func (d *drawing) key() {
 		d.balloon(i, d.em(19), d.at-d.em(3))
 		s := string(f.Severity) + ": " + f.Text
 		if f.Remedy != "" {
-			s += ". Remedy: " + f.Remedy
+			s = strings.TrimRight(s, ". ") + ". Remedy: " + f.Remedy
 		}
 		d.paragraph("s", 34, shortened(s))
 		d.at += d.em(5)

@@ -46,6 +46,7 @@ type drawing struct {
 	row    measure.Length    // how long the longest is
 	beside bool              // the leaves stand side by side
 	views  []view
+	capped bool // more rows than fit were to be drawn
 	marks  []mark
 	piers  []schedule.MadePier
 }
@@ -154,6 +155,7 @@ func (d *drawing) clear(from, to measure.Length) measure.Length {
 func (d *drawing) setViews(rows int) {
 	for k := range d.sheet.Leaves {
 		plain := d.plainRows(k, rows)
+		d.cap(plain)
 		for r := 0; r < rows; r++ {
 			v := view{leaf: k, from: d.rows[r], to: d.rows[r+1], first: r == 0, left: d.left}
 			if plain[r] {
@@ -172,6 +174,25 @@ func (d *drawing) setViews(rows int) {
 	}
 	if d.beside {
 		d.views[1].left += d.row + d.over[0] + d.over[1] + d.em(marginLeft+marginRight)
+	}
+}
+
+// mostRows is how many rows of a leaf are drawn; what is more is left out of the midst.
+const mostRows = 24
+
+// cap leaves out rows from the midst where there are too many to draw.
+func (d *drawing) cap(plain []bool) {
+	drawn := 0
+	for r := range plain {
+		if !plain[r] || r > 0 && !plain[r-1] {
+			drawn++
+		}
+	}
+	if drawn > mostRows {
+		for r := mostRows / 2; r < len(plain)-mostRows/2; r++ {
+			plain[r] = true
+		}
+		d.capped = true
 	}
 }
 
@@ -240,21 +261,23 @@ func (d *drawing) close() []byte {
 func (d *drawing) style() {
 	d.put("<style>text{fill:#111;font-size:", d.em(10), "px}.s{font-size:", d.em(8), "px}.b{font-weight:bold}.big{font-weight:bold;font-size:", d.em(16),
 		"px}.e{text-anchor:end}.c{text-anchor:middle}.halo{paint-order:stroke;stroke:#fff;stroke-width:", d.em(3), "px;stroke-linejoin:round}",
-		".paper,.void{fill:#fff}.void{stroke:#111;stroke-width:", d.em(1), "}.m{fill:#85817c}.u{fill:#f0e6d8}.h{fill:#d9c6a8}.o{fill:#e6d3c3}.l{fill:url(#hl)}.w{fill:#1f4e79}.i{fill:url(#hi)}.t{fill:url(#ht)}.g{fill:#fff;stroke:#85817c;stroke-width:3}",
+		".paper,.void{fill:#fff}.void{stroke:#111;stroke-width:", d.em(1), "}.m{fill:#85817c}.u{fill:#f0e6d8}.h{fill:#d9c6a8}.o{fill:#e6d3c3}.l{fill:url(#hl)}.w{fill:#1f4e79}.i{fill:url(#hi)}.t{fill:url(#ht)}.x{fill:#a9b4c6}.a{fill:#e2c3ae}.k{fill:url(#hk)}.cop{fill:#d3d3d3;stroke:#111;stroke-width:", d.em(1)/2, "}.g{fill:#fff;stroke:#85817c;stroke-width:3}",
 		"path.n,rect.n{fill:none;stroke:#111;stroke-width:", d.em(1)/2, "}.thin{fill:none;stroke:#555;stroke-width:", d.em(1)/2, "}.cross{fill:none;stroke:#aaa;stroke-width:", d.em(1)/2,
 		"}.joint{fill:#000}.pier{fill:#85817c;stroke:#111;stroke-width:", d.em(1)/2, "}.hid{fill:none;stroke:#111;stroke-width:", d.em(1)/2, ";stroke-dasharray:", d.em(4), " ", d.em(2), "}.edge{fill:none;stroke:#111;stroke-width:", d.em(1), "}.lift{fill:none;stroke:#111;stroke-width:", d.em(1), ";stroke-dasharray:", d.em(8), " ", d.em(4),
 		"}.dpc{fill:none;stroke:#000;stroke-width:", d.em(3)/2, "}.mj{fill:none;stroke:#000;stroke-width:", d.em(2), ";stroke-dasharray:", d.em(10), " ", d.em(3), " ", d.em(2), " ", d.em(3),
 		"}.bar{fill:#fff;fill-opacity:.55;stroke:#b3240f;stroke-width:", d.em(1), "}.seat{fill:#b3240f}.tie{fill:#000;stroke:#fff;stroke-width:", d.em(1)/3, "}",
 		".note{fill:#fff;stroke:#111;stroke-width:", d.em(1), "}.check{fill:#ffd166;stroke:#111;stroke-width:", d.em(1), "}.stop{fill:#111;stroke:#111}.inv{fill:#fff}</style><defs>")
-	d.hatch("hl", "#efb560", "M0 40L40 0M-10 10L10 -10M30 50L50 30")
-	d.hatch("hi", "#b5d9ee", "M0 10H40M0 30H40")
-	d.hatch("ht", "#8fd0bb", "M0 0L40 40M0 40L40 0")
+	tile := max(40*measure.Millimetre, d.em(3))
+	d.hatch(tile, "hl", "#efb560", "M0 40L40 0M-10 10L10 -10M30 50L50 30")
+	d.hatch(tile, "hi", "#b5d9ee", "M0 10H40M0 30H40")
+	d.hatch(tile, "ht", "#8fd0bb", "M0 0L40 40M0 40L40 0")
+	d.hatch(tile, "hk", "#e2b08f", "M0 20H40M20 0V40")
 	d.put("</defs>")
 }
 
-// hatch is a tile of 40 mm of the wall.
-func (d *drawing) hatch(id, ground, lines string) {
-	d.put(`<pattern id="`, id, `" width="40" height="40" patternUnits="userSpaceOnUse"><rect width="40" height="40" fill="`, ground, `"/><path d="`, lines, `" stroke="#333" stroke-width="5"/></pattern>`)
+// hatch is a tile so large on the wall; its lines are drawn on forty parts of it.
+func (d *drawing) hatch(tile measure.Length, id, ground, lines string) {
+	d.put(`<pattern id="`, id, `" width="`, tile, `" height="`, tile, `" viewBox="0 0 40 40" patternUnits="userSpaceOnUse"><rect width="40" height="40" fill="`, ground, `"/><path d="`, lines, `" stroke="#333" stroke-width="5"/></pattern>`)
 }
 
 // head is the sheet's first lines.

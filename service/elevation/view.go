@@ -1,7 +1,6 @@
 package elevation
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -23,13 +22,17 @@ func (d *drawing) view(v *view) {
 		d.at += d.em(lineStep) / 10
 	}
 	d.at += d.em(10) + d.high
+	if d.sheet.Coping != nil {
+		d.at += d.sheet.Coping.Height
+	}
 	d.put(`<g transform="translate(`, v.left)
 	d.next(d.at)
 	d.put(`)">`)
 	d.origin = v.from
 	d.masonry(n, v)
+	d.coping(v)
 	d.lifts(v)
-	d.openings(v)
+	d.openings(n, v)
 	d.ties(v)
 	d.lines(v)
 	d.joints(v)
@@ -75,42 +78,36 @@ func (d *drawing) laidOf(v *view) string {
 }
 
 func (d *drawing) skips(v *view) string {
+	if d.capped {
+		return "From " + grouped(v.to) + " to " + grouped(v.until) + " mm " + number(v.skipped) + " rows are left out for want of room; they are counted."
+	}
 	return "The bond runs on as drawn from " + grouped(v.to) + " to " + grouped(v.until) + " mm: " + number(v.skipped) + " rows like this one are left out."
 }
 
-// openings cuts the openings out and names them.
-func (d *drawing) openings(v *view) {
+// openings cuts the openings out, with the crossed lines of what is no wall.
+func (d *drawing) openings(n int, v *view) {
 	for i := range d.sheet.Wall.Openings {
 		o := &d.sheet.Wall.Openings[i]
-		if from, to := max(o.Left, v.from), min(o.Right(), v.to); from < to {
-			d.opening(o, from, to)
+		from, to := max(o.Left, v.from), min(o.Right(), v.to)
+		if from >= to {
+			continue
+		}
+		d.put(`<path class="void`)
+		if to-from < o.Width {
+			d.put(`" clip-path="url(#r`, n, `)`)
+		}
+		d.put(`" d="`)
+		d.void(o)
+		d.put(`"/>`)
+		if to-from == o.Width && !o.Curved() {
+			d.put(`<path class="cross" d="`)
+			d.to("M", place{o.Left, o.Sill})
+			d.to("L", place{o.Right(), o.Top()})
+			d.to("M", place{o.Left, o.Top()})
+			d.to("L", place{o.Right(), o.Sill})
+			d.put(`"/>`)
 		}
 	}
-}
-
-func (d *drawing) opening(o *schedule.Opening, from, to measure.Length) {
-	if o.Curved() {
-		d.put(`<path class="void" d="`)
-		d.curved(o, 0)
-		d.put(`"/>`)
-	} else {
-		d.box("void", from, -o.Top(), to-from, o.Height)
-	}
-	if to-from < o.Width {
-		return
-	}
-	if o.Curved() {
-		return
-	}
-	d.put(`<path class="cross" d="M`, along(o.Left))
-	d.next(-o.Sill)
-	d.put("L", along(o.Right()))
-	d.next(-o.Top())
-	d.put("M", along(o.Left))
-	d.next(-o.Top())
-	d.put("L", along(o.Right()))
-	d.next(-o.Sill)
-	d.put(`"/>`)
 }
 
 // names writes what each opening is called and how large it is, in the row that has its middle.
@@ -126,17 +123,34 @@ func (d *drawing) name(o *schedule.Opening) {
 	x, y := o.Left+o.Width/2, -o.Sill-o.Height/2
 	width, height := grouped(o.Width), grouped(o.Height)
 	room := o.Width - d.em(4)
-	switch size := width + " \u00d7 " + height; {
-	case d.wide(size, 8) <= room:
+	size := width + " \u00d7 " + height
+	switch ref := d.wide(o.Ref, 10) <= room; {
+	case ref && d.wide(size, 8) <= room:
 		d.words("b c halo", x, y, o.Ref)
 		d.words("s c halo", x, y+d.em(11), size)
-	case d.wide(width+" \u00d7", 8) <= room:
+	case ref && d.wide(width+" \u00d7", 8) <= room && o.Height > d.em(40):
 		d.words("b c halo", x, y-d.em(6), o.Ref)
 		d.words("s c halo", x, y+d.em(5), width+" \u00d7")
 		d.words("s c halo", x, y+d.em(15), height)
-	default:
+	case d.wide(o.Ref+"  "+size, 8) <= o.Height:
 		d.upright("s c halo", x+d.em(3), y, o.Ref+"  "+size)
+	case d.wide(o.Ref, 8) <= max(room, d.em(30)):
+		d.words("s b c halo", x, y+d.em(3), o.Ref)
+	default:
+		d.upright("s b c halo", x+d.em(3), y, d.cut(o.Ref, 8, max(o.Height, d.em(40))))
 	}
+}
+
+// cut is as much of a text as there is room for.
+func (d *drawing) cut(s string, size int, room measure.Length) string {
+	if d.wide(s, size) <= room {
+		return s
+	}
+	letters := []rune(s)
+	for len(letters) > 1 && d.wide(string(letters)+"\u2026", size) > room {
+		letters = letters[:len(letters)-1]
+	}
+	return string(letters) + "\u2026"
 }
 
 // ties marks the ties on the rulebook's grid: in rows, beside jambs and joints, along slopes.
@@ -166,8 +180,9 @@ const beside = 150 * measure.Millimetre
 func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 	w, t := d.sheet.Wall, &d.sheet.Ties
 	var list []place
+	low, high := reach(leaf.Laying)
 	add := func(x, z measure.Length) {
-		if x >= v.from && x < v.to {
+		if x >= v.from && x < v.to && x > low && x < high && z > 0 {
 			list = append(list, place{x, z})
 		}
 	}
@@ -191,7 +206,7 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 		n := measure.Length(measure.CeilDiv(int64(height), int64(t.Jamb)))
 		for k := range n {
 			// The middle of each part, on the bed under it.
-			add(x, (from+height*(2*k+1)/(2*n))/gauge*gauge)
+			add(x, max(1, (from+height*(2*k+1)/(2*n))/gauge)*gauge)
 		}
 	}
 	for i := range w.Openings {
@@ -199,8 +214,10 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 		up(o.Left-beside, o.Sill, o.Height)
 		up(o.Right()+beside, o.Sill, o.Height)
 	}
-	for _, s := range d.slopes() {
-		d.tiesUp(&s, t.Slope, add)
+	for _, s := range d.parts() {
+		if s.from.z != s.to.z {
+			d.tiesUp(&s, t.Slope, add)
+		}
 	}
 	if w.Left == schedule.MovementJoint {
 		up(beside, 0, w.HighestAt(0))
@@ -211,31 +228,13 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 	return list
 }
 
-// slope is a straight part of the wall's top that rises to one side.
-type slope struct{ from, to place }
-
-// slopes are those of the wall's top.
-func (d *drawing) slopes() []slope {
-	w := d.sheet.Wall
-	var list []slope
-	turns := d.breaks(0, w.Length)
-	for i := range len(turns) - 1 {
-		a, b := place{turns[i], w.HighestAt(turns[i])}, place{turns[i+1], w.HighestAt(turns[i+1])}
-		if a.z != b.z {
-			list = append(list, slope{a, b})
-		}
-	}
-	return list
-}
-
 // tiesUp places ties along a slope, so far apart measured along it, a little under it.
 func (d *drawing) tiesUp(s *slope, apart measure.Length, add func(x, z measure.Length)) {
 	if apart <= 0 {
 		return
 	}
 	run, rise := int64(s.to.x-s.from.x), int64(s.to.z-s.from.z)
-	long := int64(math.Sqrt(float64(run)*float64(run) + float64(rise)*float64(rise)))
-	n := measure.CeilDiv(long, int64(apart))
+	n := measure.CeilDiv(int64(s.long()), int64(apart))
 	for k := range n {
 		// The middle of each part, rounded down.
 		x := s.from.x + measure.Length(run*(2*k+1)/(2*n))
@@ -299,11 +298,23 @@ func (d *drawing) lines(v *view) {
 		}
 	}
 	if !v.first {
-		d.line("mj", from, d.em(5), from, -d.high-d.em(5))
+		d.breakLine(from)
 	}
 	if !v.last {
-		d.line("mj", to, d.em(5), to, -d.high-d.em(5))
+		d.breakLine(to)
 	}
+}
+
+// breakLine shows where a row of a longer wall is broken off.
+func (d *drawing) breakLine(x measure.Length) {
+	middle, a := -d.high/2, d.em(5)
+	d.put(`<path class="thin" d="M`, along(x), " ", a, "V", middle+2*a, "L", along(x-a))
+	d.next(middle + a)
+	d.put("L", along(x+a))
+	d.next(middle - a)
+	d.put("L", along(x))
+	d.next(middle - 2*a)
+	d.put("V", -d.high-a, `"/>`)
 }
 
 // joints draws the movement joints of a leaf.
@@ -314,7 +325,7 @@ func (d *drawing) joints(v *view) {
 		}
 		top := d.sheet.Wall.HighestAt(j.At)
 		d.box("joint", j.At, -top, j.Width, top)
-		d.words("s c", j.At, -top-d.em(4), "joint")
+		d.line("mj", j.At+j.Width/2, 0, j.At+j.Width/2, -top-d.em(8))
 	}
 }
 

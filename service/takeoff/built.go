@@ -55,6 +55,14 @@ func (b *Built) Lintel(i, k int) (*lintel.Pick, measure.Length) {
 	return nil, 0
 }
 
+// Coping is what covers wall i's top; nil where nothing does.
+func (b *Built) Coping(i int) *product.Product {
+	if t := b.job.schedule.Walls[i].Top; t != nil && t.Coping != nil {
+		return b.job.cat.Find(t.Coping.Product)
+	}
+	return nil
+}
+
 // TieBeds are the beds of both leaves of wall i that rows of ties lie in, above the
 // wall's base; none in a single wall.
 func (b *Built) TieBeds(i int) []coursing.TieBed {
