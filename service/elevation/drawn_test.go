@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -83,6 +84,13 @@ func randomWalls(r *rand.Rand, bond string) string {
 // that shows is drawn once, where nothing else stands, and the legend tells those too that stand behind.
 func TestDrawingIsTheCount(t *testing.T) {
 	documents := []string{string(testdata.RearWing)}
+	for _, name := range []string{"garden-room", "garage"} {
+		b, err := os.ReadFile("../../testdata/schedules/" + name + ".json")
+		if err != nil {
+			t.Fatal(err)
+		}
+		documents = append(documents, string(b))
+	}
 	r := rand.New(rand.NewPCG(1, 2))
 	for _, b := range bonds {
 		for range 5 {
@@ -112,6 +120,7 @@ func TestDrawingIsTheCount(t *testing.T) {
 var named = map[string]string{
 	"u": "whole, laid as stretcher", "h": "whole, laid as header", "o": "whole, on end or on edge",
 	"l": "sawn to length", "w": "closer, split along", "i": "cut in height", "t": "cut to a slope or curve",
+	"x": "whole, of another product", "a": "in an arch, whole", "k": "in an arch, cut",
 }
 
 // checkCount compares a leaf of the takeoff with what is drawn and what the legend tells.
@@ -140,11 +149,11 @@ func checkCount(t *testing.T, leaf *takeoff.Leaf, d *drawn, k int) {
 		name        string
 		drawn, want int
 	}{
-		{"whole", all["u"] + all["h"] + all["o"], leaf.Whole},
-		{"cuts", all["l"] + all["w"] + all["t"], cuts},
+		{"whole", all["u"] + all["h"] + all["o"] + all["x"] + all["a"], leaf.Whole},
+		// A gauged arch takes units cut in height, a rough one in a half-brick leaf bats.
+		{"cuts and splits", all["l"] + all["w"] + all["t"] + all["i"] + all["k"], cuts + splits},
 		{"closers", all["w"], leaf.Closers},
 		{"raking", all["t"], leaf.Raking},
-		{"splits", all["i"], splits},
 	} {
 		if c.drawn != c.want {
 			t.Errorf("%s leaf, %s: %d drawn, %d counted", leaf.Leaf, c.name, c.drawn, c.want)
@@ -168,13 +177,18 @@ func (d *drawn) told(name string, k int) (face, behind int) {
 // checkPlaces finds pieces that overlap, that stand in an opening, or that are not of the wall.
 func checkPlaces(t *testing.T, w *schedule.Wall, pieces []piece) {
 	t.Helper()
+	pieces = slices.DeleteFunc(pieces, func(p piece) bool {
+		// Bricks of an arch are no rectangles; a pier stands before the leaf.
+		return p.kind == "a" || p.kind == "k" || strings.Contains(p.id, "p")
+	})
 	slices.SortFunc(pieces, func(a, b piece) int { return cmp.Compare(a.z, b.z) })
 	from, to := measure.Length(0), w.Length
-	// At a re-entrant corner a leaf runs on up to the wall's thickness, to where the other wall's stands.
-	if w.Left == schedule.InternalCorner {
+	// At a re-entrant corner a leaf runs on up to the wall's thickness, to where the other wall's stands,
+	// and at a junction into the other wall.
+	if w.Left == schedule.InternalCorner || w.Left == schedule.JunctionEnd {
 		from -= 450 * ms
 	}
-	if w.Right == schedule.InternalCorner {
+	if w.Right == schedule.InternalCorner || w.Right == schedule.JunctionEnd {
 		to += 450 * ms
 	}
 	for i, p := range pieces {
@@ -182,7 +196,7 @@ func checkPlaces(t *testing.T, w *schedule.Wall, pieces []piece) {
 			t.Errorf("a piece of %q from %s,%s to %s,%s is outside the wall", p.kind, p.x, p.z, p.x1, p.z1)
 		}
 		for _, o := range w.Openings {
-			if p.kind != "t" && p.x < o.Right() && o.Left < p.x1 && p.z < o.Top() && o.Sill < p.z1 {
+			if p.kind != "t" && !o.Curved() && p.x < o.Right() && o.Left < p.x1 && p.z < o.Top() && o.Sill < p.z1 {
 				t.Errorf("a piece of %q from %s,%s to %s,%s stands in opening %s", p.kind, p.x, p.z, p.x1, p.z1, o.Ref)
 			}
 		}
