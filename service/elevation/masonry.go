@@ -6,6 +6,7 @@ import (
 
 	"hodman/service/bond"
 	"hodman/service/measure"
+	"hodman/service/schedule"
 )
 
 // kinds of pieces by the class that they are drawn as, in the legend's order.
@@ -269,7 +270,7 @@ func (d *drawing) others(v *view, band *bond.Band, from, to, low, high measure.L
 	slices.SortFunc(spans, func(a, b span) int { return cmp.Compare(a.from, b.from) })
 	joint := d.sheet.Leaves[v.leaf].Laying.Perpend
 	at := from
-	if w.Left.Corner() && spans[0].from > from && from >= low {
+	if meets(w.Left) && spans[0].from > from && from >= low {
 		d.otherWalls(v, band, from, spans[0].from-joint)
 	}
 	at = spans[0].to
@@ -279,10 +280,14 @@ func (d *drawing) others(v *view, band *bond.Band, from, to, low, high measure.L
 		}
 		at = max(at, s.to)
 	}
-	if w.Right.Corner() && at < to && to <= high {
+	if meets(w.Right) && at < to && to <= high {
 		d.otherWalls(v, band, at+joint, to)
 	}
 }
+
+// meets says whether a wall's end shows units of another wall: at a corner, and where it
+// runs into another wall by turns.
+func meets(e schedule.End) bool { return e.Corner() || e == schedule.JunctionEnd }
 
 // besideBand draws the unit of the wall round the corner beside courses of other units that
 // begin or end a joint short of it.

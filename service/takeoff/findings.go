@@ -38,16 +38,22 @@ func counted(n int, thing string) string {
 }
 
 // checkBond tells of stretches in broken bond, with the nearest size that avoids it.
-func (j *job) checkBond(wall int, m *schedule.Made, laid *bond.Laying, who string) {
+func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying, who string) {
 	half := (m.Unit.Length + m.Perpend) / 2
 	for _, b := range laid.Broken {
 		size := b.To - b.From
 		joint := -m.Perpend // between free ends: n half units and no joint at the end
-		if b.Free == 1 {
+		past := measure.Length(0)
+		switch t := &j.meetings[wall][k]; {
+		case t[0].Junction || t[1].Junction:
+			// A wall that runs into another is said as it is measured, from that one's face.
+			length := j.schedule.Walls[wall].Length
+			past = max(0, -b.From) + max(0, b.To-length)
+		case b.Free == 1:
 			joint = 0
 		}
 		n := max(1, measure.Length(measure.HalfUpDiv(int64(size-joint), int64(half))))
-		remedy := "the nearest size that works to the bond is " + (n*half + joint).String() + " mm"
+		remedy := "the nearest size that works to the bond is " + (n*half + joint - past).String() + " mm"
 		if n*half+joint == size && b.Off != 0 {
 			remedy = "its length suits the bond and its place does not: it would lie on it " + b.Off.String() + " mm further along"
 		}

@@ -19,7 +19,7 @@ func (j *job) checkLaying(wall, k int, m *schedule.Made, laid *bond.Laying) {
 	if laid.Closing > 0 || laid.Growth > 0 {
 		j.checkHeight(wall, k, m, who)
 	}
-	j.checkBond(wall, m, laid, who)
+	j.checkBond(wall, k, m, laid, who)
 	j.checkReturn(wall, k, laid)
 }
 
