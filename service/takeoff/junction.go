@@ -109,3 +109,23 @@ func (j *job) checkReturn(wall, k int, laid *bond.Laying) {
 		"wall "+w.Ref+", "+m.Name+" leaf: the return leaves pieces of "+shortest.String()+" mm, under "+least.String()+" mm, in whole courses",
 		"make it "+(taken+half).String()+" or "+(taken+m.Unit.Length).String()+" mm, where it takes a half or a whole unit", "bond.least_cut")
 }
+
+// met notes how a leaf of these units is bonded to others that stand against it.
+func (u *units) met(run *bond.Run) {
+	for i := range run.Ends {
+		u.joined[0] = u.joined[0] || run.Ends[i].Bonded && run.Ends[i].Junction
+	}
+	for i := range run.Piers {
+		u.joined[1] = u.joined[1] || run.Piers[i].Bonded
+	}
+}
+
+// joinedRules are the rules of that.
+func (u *units) joinedRules() (ids []string) {
+	for i, id := range [2]string{"junction.bonded", "pier.bonded"} {
+		if u.joined[i] {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}

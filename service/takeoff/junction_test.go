@@ -1,6 +1,7 @@
 package takeoff
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/go-json-experiment/json"
@@ -193,6 +194,9 @@ func TestToothedJunction(t *testing.T) {
 		t.Fatal(faults)
 	}
 	out := Compute(s, product.Demo(), rulebook.GB())
+	if !slices.Contains(out.Lines[0].Rules, "junction.bonded") {
+		t.Errorf("rules %v do not say how it is bonded", out.Lines[0].Rules)
+	}
 	if n := out.Lines[0]; n.Whole != 116 || n.CutPieces != 20 {
 		t.Errorf("%d whole and %d cut, want 116 and 20", n.Whole, n.CutPieces)
 	}

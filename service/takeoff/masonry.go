@@ -19,7 +19,8 @@ type units struct {
 	cuts    []binpack.Item // every size once, the longest first
 	closers []lot          // split along the unit, by their width
 	splits  int
-	area    int64 // net square micrometres x units a square metre, in units x 10^-6
+	joined  [2]bool // into another wall, to a pier: bonded
+	area    int64   // net square micrometres x units a square metre, in units x 10^-6
 }
 
 // lot is closers out of units so thick as laid.
@@ -70,6 +71,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 		of = append(of, j.unitsOf(p))
 		frogs = append(frogs, m.taken(p, made, j.book))
 	}
+	of[0].met(run)
 	if run.Foot.Courses > 0 {
 		leaf.Plinth = run.Foot.Unit.Code
 	}

@@ -37,6 +37,7 @@ func (j *job) countUnits() {
 		n.Net, n.Breakage = measure.Each(whole+forCuts), measure.Each(int(broken))
 		n.AreaRule = int(measure.CeilDiv(u.area, 1_000_000))
 		e.rule(string(u.product.Kind)+".breakage", "cuts.reuse", "cuts.kerf", "area.rule")
+		e.rule(u.joinedRules()...)
 		split := ""
 		if closers > 0 {
 			split = strconv.Itoa(fromClosers) + " for " + counted(closers, "closer") + " + "
