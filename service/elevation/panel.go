@@ -92,18 +92,52 @@ func (d *drawing) atOpening(pointer string) place {
 	return p
 }
 
-// makeRoom moves a mark beside those before it.
+// makeRoom moves a mark clear of those before it, of what openings are called and of the
+// figures of bearings: along the wall, and at its end to the next line under it.
 func (d *drawing) makeRoom(i int) {
-	m, apart := &d.marks[i], d.em(19)
-	for moved := true; moved; {
-		moved = false
-		for k := range d.marks[:i] {
-			o := &d.marks[k]
-			if o.leaf == m.leaf && max(o.at.x-m.at.x, m.at.x-o.at.x) < apart && max(o.at.z-m.at.z, m.at.z-o.at.z) < apart {
-				m.at.x, moved = o.at.x+apart, true
+	m := &d.marks[i]
+	start, most := m.at.x, d.sheet.Wall.Length
+	for range 200 {
+		if !d.taken(i) {
+			return
+		}
+		if m.at.x += d.em(5); m.at.x > most {
+			m.at.x, m.at.z = min(start, most/2), m.at.z-d.em(19)
+		}
+	}
+}
+
+// taken says whether a mark is over an earlier one or over words.
+func (d *drawing) taken(i int) bool {
+	m, r := &d.marks[i], d.em(10)
+	for k := range d.marks[:i] {
+		if o := &d.marks[k]; o.leaf == m.leaf && m.at.near(o.at, 2*r, 2*r) {
+			return true
+		}
+	}
+	for k := range d.sheet.Wall.Openings {
+		o := &d.sheet.Wall.Openings[k]
+		words := max(d.wide(o.Ref, 10), d.wide(grouped(o.Width)+" x "+grouped(o.Height), 8)) / 2
+		high := d.em(16)
+		if 2*words > o.Width {
+			words, high = min(words, d.em(20)), min(o.Height/2, 2*words)
+		}
+		if m.at.near(place{o.Left + o.Width/2, o.Sill + o.Height/2 - d.em(3)}, words+r, high+r) {
+			return true
+		}
+		if p := d.sheet.Lintels[k].Pick; p != nil && p.Product != "" {
+			z := o.Top() - d.em(7)
+			if m.at.near(place{o.Left - p.BearingLeft/2, z}, d.em(14)+r, d.em(6)+r) || m.at.near(place{o.Right() + p.BearingRight/2, z}, d.em(14)+r, d.em(6)+r) {
+				return true
 			}
 		}
 	}
+	return false
+}
+
+// near says whether two places are closer than so much both ways.
+func (p place) near(o place, across, up measure.Length) bool {
+	return max(p.x-o.x, o.x-p.x) < across && max(p.z-o.z, o.z-p.z) < up
 }
 
 // balloons draws the numbers of the findings where they are.

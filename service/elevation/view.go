@@ -329,12 +329,14 @@ func (d *drawing) joints(v *view) {
 	}
 }
 
-// lintels draws each lintel on its bearings, and how long those are.
+// lintels draws each lintel on its bearings, and how long those are: a figure that would
+// run over another goes under it, or is left to the list.
 func (d *drawing) lintels(v *view) {
 	w := d.sheet.Wall
+	var figures []place
 	for i := range d.sheet.Lintels {
 		p, o := d.sheet.Lintels[i].Pick, &w.Openings[i]
-		if p == nil || p.Product == "" || o.Left+o.Width/2 < v.from || o.Left+o.Width/2 >= v.to {
+		if p == nil || p.Product == "" || !d.shows(o.Left, o.Right(), v) {
 			continue
 		}
 		left, right := o.Left-p.BearingLeft, o.Right()+p.BearingRight
@@ -345,7 +347,23 @@ func (d *drawing) lintels(v *view) {
 		for _, b := range []struct{ from, to, size measure.Length }{{left, o.Left, p.BearingLeft}, {o.Right(), right, p.BearingRight}} {
 			d.line("n", b.from, z, b.from, z+d.em(4))
 			d.line("n", b.to, z, b.to, z+d.em(4))
-			d.words("s c halo", (b.from+b.to)/2, z+d.em(10), grouped(b.size))
+			figures = d.bearing(figures, place{(b.from + b.to) / 2, o.Top() - d.em(10)}, grouped(b.size))
 		}
 	}
+}
+
+// bearing writes a figure where there is room for it, and adds it to those written.
+func (d *drawing) bearing(written []place, at place, figure string) []place {
+	for range 2 {
+		free := true
+		for _, o := range written {
+			free = free && !at.near(o, d.wide(figure, 8)+d.em(2), d.em(9))
+		}
+		if free {
+			d.words("s c halo", at.x, -at.z, figure)
+			return append(written, at)
+		}
+		at.z -= d.em(10)
+	}
+	return written
 }
