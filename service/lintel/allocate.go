@@ -14,6 +14,7 @@ import (
 type class struct {
 	serving []candidate
 	widths  []width // the widest first: it leaves the least surplus
+	takes   int     // the network's edge to the class; those to what serves it follow in order
 }
 
 type width struct {
@@ -23,39 +24,41 @@ type width struct {
 
 // allocate gives lintels in stock to all openings at once: as many openings as can
 // be served, then the least price, then the least surplus length, then by place in
-// the catalogue. It takes what it gives from stock.
-func allocate(jobs []*job, stock map[string]int) {
+// the catalogue. It takes what it gives from stock, which is by place in the catalogue.
+func allocate(jobs []job, stock []int) {
 	classes := classesOf(jobs, stock)
-	places := make(map[string]int)
-	var products []candidate
-	for _, c := range classes {
-		for _, s := range c.serving {
-			if _, ok := places[s.product.Code]; !ok {
-				places[s.product.Code] = len(products)
-				products = append(products, s)
+	nodes := make([]int, len(stock)) // of what serves a class, counted from 1; nought: it serves none
+	var products []int               // by node, their place
+	edges := len(classes)
+	for i := range classes {
+		edges += len(classes[i].serving)
+		for k := range classes[i].serving {
+			if place := classes[i].serving[k].place; nodes[place] == 0 {
+				products = append(products, place)
+				nodes[place] = len(products)
 			}
 		}
 	}
 	end := 1 + len(classes) + len(products)
-	net := newNetwork(end + 1)
-	takes, gives := make([]int, len(classes)), make([][]int, len(classes))
-	for i, c := range classes {
-		var steps []step
-		for _, w := range c.widths {
-			steps = append(steps, step{len(w.jobs), cost{surplus: -int64(w.clear)}})
+	net := newNetwork(end+1, edges+len(products))
+	for i := range classes {
+		c := &classes[i]
+		steps := make([]step, len(c.widths))
+		for k := range c.widths {
+			steps[k] = step{len(c.widths[k].jobs), cost{surplus: -int64(c.widths[k].clear)}}
 		}
-		takes[i] = net.climb(0, 1+i, steps)
-		for _, s := range c.serving {
-			to := 1 + len(classes) + places[s.product.Code]
-			gives[i] = append(gives[i], net.join(1+i, to, stock[s.product.Code], s.cost()))
+		c.takes = net.climb(0, 1+i, steps)
+		for k := range c.serving {
+			s := &c.serving[k]
+			net.join(1+i, len(classes)+nodes[s.place], stock[s.place], s.cost())
 		}
 	}
-	for i, s := range products {
-		net.join(1+len(classes)+i, end, stock[s.product.Code], cost{})
+	for i, place := range products {
+		net.join(1+len(classes)+i, end, stock[place], cost{})
 	}
 	net.carry(0, end)
-	for i, c := range classes {
-		c.give(net, net.carried(takes[i]), gives[i], stock)
+	for i := range classes {
+		classes[i].give(net, stock)
 	}
 	straighten(jobs)
 }
@@ -66,32 +69,44 @@ func (c *candidate) cost() cost {
 }
 
 // classesOf sorts the openings that something in stock serves.
-func classesOf(jobs []*job, stock map[string]int) []*class {
-	var classes []*class
-	byKey := make(map[string]*class)
+func classesOf(jobs []job, stock []int) []class {
+	var classes []class
+	byKey := make(map[string]int)
 	var key []byte
-	for _, j := range jobs {
+	for i := range jobs {
+		j := &jobs[i]
 		key = key[:0]
-		var serving []candidate
-		for _, s := range j.serving {
-			if stock[s.product.Code] > 0 {
-				serving = append(serving, s)
+		n := 0
+		for k := range j.serving {
+			if s := &j.serving[k]; stock[s.place] > 0 {
+				n++
 				key = append(strconv.AppendInt(key, int64(s.place), 10), ' ')
 				key = append(strconv.AppendInt(key, int64(s.least), 10), ' ')
 			}
 		}
-		if len(serving) == 0 {
+		if n == 0 {
 			continue
 		}
-		c := byKey[string(key)]
-		if c == nil {
-			c = &class{serving: serving}
+		c, ok := byKey[string(key)]
+		if !ok {
+			c = len(classes)
 			byKey[string(key)] = c
-			classes = append(classes, c)
+			classes = append(classes, class{serving: inStock(j.serving, stock, n)})
 		}
-		c.add(j)
+		classes[c].add(j)
 	}
 	return classes
+}
+
+// inStock are those n of a list that there are any of.
+func inStock(list []candidate, stock []int, n int) []candidate {
+	some := make([]candidate, 0, n)
+	for k := range list {
+		if stock[list[k].place] > 0 {
+			some = append(some, list[k])
+		}
+	}
+	return some
 }
 
 // add keeps the widths falling.
@@ -105,50 +120,46 @@ func (c *class) add(j *job) {
 
 // give hands out what the network carries to a class: to so many openings, the widest
 // first.
-func (c *class) give(net *network, openings int, gives []int, stock map[string]int) {
-	var served []*job
-	for _, w := range c.widths {
-		served = append(served, w.jobs...)
-	}
-	served = served[:openings]
+func (c *class) give(net *network, stock []int) {
+	rest := c.widths
 	for k := range c.serving {
-		s := c.serving[k]
-		for range net.carried(gives[k]) {
-			served[0].taken, served = s.clone(served[0].opening), served[1:]
-			stock[s.product.Code]--
+		s := &c.serving[k]
+		for range net.carried(c.takes + 2*(k+1)) {
+			for len(rest[0].jobs) == 0 {
+				rest = rest[1:]
+			}
+			j := rest[0].jobs[0]
+			rest[0].jobs = rest[0].jobs[1:]
+			j.taken = j.serves(s.product)
+			stock[s.place]--
 		}
 	}
-}
-
-// clone is the same lintel over another opening of its class.
-func (c *candidate) clone(o *Opening) *candidate {
-	other := *c
-	other.needed = o.widest() + 2*c.least
-	return &other
 }
 
 // straighten lets the wider of two openings that ask for the same have the longer
 // lintel, where that costs nothing: the network does not care, people do.
-func straighten(jobs []*job) {
-	groups := make(map[string][]*job)
-	var keys []string
-	for _, j := range jobs {
-		if j.taken == nil {
-			continue
+func straighten(jobs []job) {
+	taken := make([]*job, 0, len(jobs))
+	for i := range jobs {
+		if jobs[i].taken != nil {
+			taken = append(taken, &jobs[i])
 		}
-		key := j.seat + "|" + j.opening.Asked.String()
-		if groups[key] == nil {
-			keys = append(keys, key)
-		}
-		groups[key] = append(groups[key], j)
 	}
-	for _, key := range keys {
-		straightenGroup(groups[key])
+	slices.SortStableFunc(taken, func(a, b *job) int {
+		return cmp.Or(cmp.Compare(a.seat, b.seat), cmp.Compare(a.opening.Asked, b.opening.Asked), cmp.Compare(a.opening.widest(), b.opening.widest()))
+	})
+	for len(taken) > 0 {
+		n := 1
+		for n < len(taken) && taken[n].seat == taken[0].seat && taken[n].opening.Asked == taken[0].opening.Asked {
+			n++
+		}
+		straightenGroup(taken[:n])
+		taken = taken[n:]
 	}
 }
 
+// straightenGroup is for openings that ask for the same, the narrowest first.
 func straightenGroup(group []*job) {
-	slices.SortStableFunc(group, func(a, b *job) int { return cmp.Compare(a.opening.widest(), b.opening.widest()) })
 	taken := make([]*candidate, len(group))
 	var before, after measure.Length
 	for i, j := range group {
@@ -159,7 +170,7 @@ func straightenGroup(group []*job) {
 		return cmp.Or(cmp.Compare(a.product.Length, b.product.Length), cmp.Compare(a.place, b.place))
 	})
 	for i, j := range group {
-		taken[i] = j.serves(taken[i].product.Code)
+		taken[i] = j.serves(taken[i].product)
 		if taken[i] == nil {
 			return
 		}

@@ -44,23 +44,23 @@ func (b bearing) of(o *Opening, p *product.Product) measure.Length {
 	return max(b.rule(o, p.Family), o.Asked, p.LeastBearing)
 }
 
-// says names the rules behind the least bearing and tells who asked for it.
-func (b bearing) says(o *Opening, p *product.Product, least measure.Length) (rules []string, why string) {
+// says adds the rules behind the least bearing and tells who asked for it.
+func (b bearing) says(rules []string, o *Opening, p *product.Product, least measure.Length) (more []string, why string) {
 	switch {
 	case p != nil && least == p.LeastBearing && least > max(b.rule(o, p.Family), o.Asked):
-		return []string{"lintel.bearing"}, "the product asks for it"
+		return append(rules, "lintel.bearing"), "the product asks for it"
 	case p != nil && least < b.least:
 		why = "asked for, and allowed for a simple lintel over " + b.simpleClear.String() + " mm or less"
 		if o.Asked < least {
 			why = "the least for a simple lintel over " + b.simpleClear.String() + " mm or less; the " + o.Asked.String() + " mm asked for is less"
 		}
-		return []string{"lintel.bearing_simple", "lintel.simple_clear"}, why
+		return append(rules, "lintel.bearing_simple", "lintel.simple_clear"), why
 	case least == o.Asked && least > b.least:
-		return []string{"lintel.bearing"}, "the schedule asks for it"
+		return append(rules, "lintel.bearing"), "the schedule asks for it"
 	case o.Asked > 0 && o.Asked < least:
-		return []string{"lintel.bearing"}, "the rulebook's least; the " + o.Asked.String() + " mm asked for is less"
+		return append(rules, "lintel.bearing"), "the rulebook's least; the " + o.Asked.String() + " mm asked for is less"
 	}
-	return []string{"lintel.bearing"}, "the rulebook's least"
+	return append(rules, "lintel.bearing"), "the rulebook's least"
 }
 
 // suits says whether a lintel is made for the seat, whatever its length: a family

@@ -13,7 +13,9 @@ func (s *selection) tell(j *job, p *Pick) {
 		s.add(finding.Stop, "lintel.too_wide", o, "The clear width of "+o.widest().String()+" mm is over the "+s.bearing.mostClear.String()+" mm that such lintels are made for.",
 			"Ask the engineer for a beam.", "lintel.most_clear")
 	case p.Status == NothingServes:
-		s.add(finding.Stop, "lintel.nothing_serves", o, "No lintel for "+o.Seat.words()+" is long enough: "+sum(o, p.LeastBearing, p.Needed)+longest(j)+".",
+		s.words.Add("No lintel for ", o.Seat.words(), " is long enough: ")
+		s.sum(o, p.LeastBearing, p.Needed)
+		s.add(finding.Stop, "lintel.nothing_serves", o, s.words.Say(longest(j), "."),
 			"Ask the merchant for a longer one, or the engineer for another way to carry it.", "lintel.bearing")
 	case p.Status == OutOfStock:
 		s.add(finding.Check, "lintel.out_of_stock", o, "Nothing in stock that is left serves; "+p.Product+" of "+p.Length.String()+" mm is the shortest that would.",

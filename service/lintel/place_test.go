@@ -118,7 +118,7 @@ func TestSharedPierAlone(t *testing.T) {
 
 // Bands of 25 kg (HSE guideline, one person), 33 kg (two: 2/3 of 2 x 25) and 50 kg (our policy).
 func TestHandling(t *testing.T) {
-	s := &selection{book: rulebook.GB()}
+	s := &selection{lift: liftingOf(rulebook.GB())}
 	for _, c := range []struct {
 		mass       measure.Mass
 		rule, word string

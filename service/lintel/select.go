@@ -10,6 +10,7 @@ import (
 	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
+	"hodman/service/wording"
 )
 
 // mostAlternatives is how many other lintels are shown for an opening.
@@ -29,38 +30,58 @@ const mostAlternatives = 5
 // Loads are not looked at. Codes in stock that the catalogue lacks are passed over:
 // the caller has checked them.
 func Select(openings []Opening, cat *product.Catalogue, book *rulebook.Book, stock []schedule.Stock, sent bool) ([]Pick, []finding.Finding) {
-	s := &selection{book: book, bearing: bearingOf(book), sent: sent, seats: make(map[string][]candidate)}
-	s.left, s.had = make(map[string]int), make(map[string]bool)
-	for _, line := range stock {
-		s.left[line.Product] += line.Quantity
-		s.had[line.Product] = s.had[line.Product] || line.Quantity > 0
-	}
-	jobs := make([]*job, len(openings))
+	s := &selection{bearing: bearingOf(book), lift: liftingOf(book), sent: sent}
+	s.count(stock, cat.OfKind(product.Lintel))
+	jobs := make([]job, len(openings))
 	for i := range openings {
-		jobs[i] = s.job(&openings[i], cat)
+		s.serve(&jobs[i], &openings[i], cat)
 	}
 	if sent {
 		allocate(jobs, s.left)
 	}
 	picks := make([]Pick, len(jobs))
-	for i, j := range jobs {
-		picks[i] = s.pick(j)
-		s.tell(j, &picks[i])
+	for i := range jobs {
+		s.pick(&jobs[i], &picks[i])
+		s.tell(&jobs[i], &picks[i])
 	}
 	s.place(openings, picks)
 	return picks, s.findings
 }
 
-// selection is one call's figures: left is the stock not yet given to an opening,
-// had what there was any of at first.
+// selection is one call's figures: left is the stock not yet given to an opening, by
+// place in the catalogue, had what there was any of at first.
 type selection struct {
-	book     *rulebook.Book
 	bearing  bearing
+	lift     lifting
 	sent     bool
-	left     map[string]int
-	had      map[string]bool
-	seats    map[string][]candidate
+	left     []int
+	had      []bool
+	seats    []suited
+	room     []candidate // for what serves the next openings
+	words    wording.Writer
 	findings []finding.Finding
+}
+
+// suited is what the catalogue has for a seat.
+type suited struct {
+	seat *Seat
+	list []candidate
+}
+
+// count finds the stock of every lintel of the catalogue.
+func (s *selection) count(stock []schedule.Stock, lintels []*product.Product) {
+	s.left, s.had = make([]int, len(lintels)), make([]bool, len(lintels))
+	if len(stock) == 0 {
+		return
+	}
+	quantity := make(map[string]int, len(stock))
+	for _, line := range stock {
+		quantity[line.Product] += line.Quantity
+	}
+	for place, p := range lintels {
+		s.left[place] = quantity[p.Code]
+		s.had[place] = s.left[place] > 0
+	}
 }
 
 // candidate is a lintel for a seat; least and needed are for one opening.
@@ -75,49 +96,53 @@ type candidate struct {
 // it is given out of stock.
 type job struct {
 	opening *Opening
-	seat    string
+	seat    int         // place among the seats met so far
 	suiting []candidate // of any length
 	serving []candidate
 	taken   *candidate
 }
 
-func (j *job) serves(code string) *candidate {
+func (j *job) serves(p *product.Product) *candidate {
 	for i := range j.serving {
-		if j.serving[i].product.Code == code {
+		if j.serving[i].product == p {
 			return &j.serving[i]
 		}
 	}
 	return nil
 }
 
-func (s *selection) job(o *Opening, cat *product.Catalogue) *job {
-	j := &job{opening: o, seat: seatKey(&o.Seat)}
-	suiting, ok := s.seats[j.seat]
-	if !ok {
-		suiting = suit(&o.Seat, cat)
-		s.seats[j.seat] = suiting
+// serve finds the lintels that serve an opening.
+func (s *selection) serve(j *job, o *Opening, cat *product.Catalogue) {
+	j.opening = o
+	j.seat = slices.IndexFunc(s.seats, func(e suited) bool { return e.seat.like(&o.Seat) })
+	if j.seat < 0 {
+		j.seat = len(s.seats)
+		s.seats = append(s.seats, suited{&o.Seat, suit(&o.Seat, cat)})
 	}
-	j.suiting = suiting
+	j.suiting = s.seats[j.seat].list
 	if o.widest() > s.bearing.mostClear {
-		return j
+		return
 	}
-	j.serving = make([]candidate, 0, len(suiting))
-	for _, c := range suiting {
+	if cap(s.room)-len(s.room) < len(j.suiting) {
+		s.room = make([]candidate, 0, openingsABlock*len(j.suiting))
+	}
+	from := len(s.room)
+	for _, c := range j.suiting {
 		c.least = s.bearing.of(o, c.product)
 		c.needed = o.widest() + 2*c.least
 		if c.product.Length >= c.needed {
-			j.serving = append(j.serving, c)
+			s.room = append(s.room, c)
 		}
 	}
-	return j
+	j.serving = s.room[from:len(s.room):len(s.room)]
 }
 
-func seatKey(seat *Seat) string {
-	key := seat.Leaf + "|" + seat.Thickness.String() + "|" + seat.Cavity.String()
-	for _, f := range seat.Families {
-		key += "|" + string(f)
-	}
-	return key
+// openingsABlock is for how many openings room is asked for at a time.
+const openingsABlock = 4
+
+// like says whether two seats are suited by the same lintels.
+func (s *Seat) like(o *Seat) bool {
+	return s.Leaf == o.Leaf && s.Thickness == o.Thickness && s.Cavity == o.Cavity && slices.Equal(s.Families, o.Families)
 }
 
 // suit lists the catalogue's lintels for a seat by family in order of preference,
@@ -143,16 +168,16 @@ func suit(seat *Seat, cat *product.Catalogue) []candidate {
 	return all
 }
 
-func (s *selection) pick(j *job) Pick {
+func (s *selection) pick(j *job, p *Pick) {
 	o := j.opening
-	p := Pick{Wall: o.Wall, Opening: o.Opening, Leaf: o.Seat.Leaf, Clear: o.Clear, Allowance: o.Allowance, Alternatives: []Alternative{}, Short: s.short(j)}
+	*p = Pick{Wall: o.Wall, Opening: o.Opening, Leaf: o.Seat.Leaf, Clear: o.Clear, Allowance: o.Allowance, Alternatives: []Alternative{}, Short: s.short(j)}
 	chosen := j.taken
 	switch {
 	case chosen != nil:
 		p.Status = InStock
 	case len(j.serving) == 0:
-		s.nothing(j, &p)
-		return p
+		s.nothing(j, p)
+		return
 	default:
 		chosen = &j.serving[0]
 		p.Status = NotChecked
@@ -167,7 +192,6 @@ func (s *selection) pick(j *job) Pick {
 	p.Handling = handling
 	p.Rules, p.Why = s.why(j, chosen, p.Status)
 	p.Rules = append(p.Rules, rule)
-	return p
 }
 
 // nothing fills in what would have been needed.
@@ -180,37 +204,52 @@ func (s *selection) nothing(j *job, p *Pick) {
 	}
 	p.Needed = o.widest() + 2*p.LeastBearing
 	if o.widest() > s.bearing.mostClear {
-		p.Rules, p.Why = []string{"lintel.most_clear"}, "the opening is wider than the "+s.bearing.mostClear.String()+" mm that such lintels are made for"
+		p.Rules, p.Why = []string{"lintel.most_clear"}, s.words.Say("the opening is wider than the ", s.bearing.mostClear, " mm that such lintels are made for")
 		return
 	}
-	p.Rules, _ = s.bearing.says(o, nil, p.LeastBearing)
-	p.Why = sum(o, p.LeastBearing, p.Needed) + "; no lintel of the catalogue for " + o.Seat.words() + " is as long"
+	p.Rules, _ = s.bearing.says(nil, o, nil, p.LeastBearing)
+	s.sum(o, p.LeastBearing, p.Needed)
+	p.Why = s.words.Say("; no lintel of the catalogue for ", o.Seat.words(), " is as long")
 }
 
-func sum(o *Opening, least, needed measure.Length) string {
-	clear := o.Clear.String()
+// sum begins a sentence with what an opening needs.
+func (s *selection) sum(o *Opening, least, needed measure.Length) {
+	s.words.Add(o.Clear)
 	if o.Allowance > 0 {
-		clear += " + " + o.Allowance.String() + " allowance"
+		s.words.Add(" + ", o.Allowance, " allowance")
 	}
-	return clear + " + 2 x " + least.String() + " = " + needed.String() + " mm needed"
+	s.words.Add(" + 2 x ", least, " = ", needed, " mm needed")
 }
 
 func (s *selection) why(j *job, c *candidate, status Status) (rules []string, why string) {
-	rules, least := s.bearing.says(j.opening, c.product, c.least)
-	why = sum(j.opening, c.least, c.needed) + " (" + least + "); "
-	material, _, _ := strings.Cut(string(c.product.Family), "_")
-	kind := c.product.Length.String() + " mm, " + material + ", for " + j.opening.Seat.words()
-	switch first := &j.serving[0]; {
+	rules, least := s.bearing.says(make([]string, 0, mostRules), j.opening, c.product, c.least)
+	s.sum(j.opening, c.least, c.needed)
+	s.words.Add(" (", least, "); ")
+	first := &j.serving[0]
+	switch {
 	case status == NotChecked:
-		return append(rules, "lintel.ladder"), why + "the shortest that is long enough: " + kind
+		rules = append(rules, "lintel.ladder")
+		s.words.Add("the shortest that is long enough: ")
 	case status == OutOfStock:
-		return append(rules, "lintel.ladder", "lintel.stock"), why + "none in stock serves; the shortest that is long enough: " + kind
+		rules = append(rules, "lintel.ladder", "lintel.stock")
+		s.words.Add("none in stock serves; the shortest that is long enough: ")
 	case first.product == c.product:
-		return append(rules, "lintel.stock"), why + "in stock, and the shortest that is long enough: " + kind
+		rules = append(rules, "lintel.stock")
+		s.words.Add("in stock, and the shortest that is long enough: ")
 	default:
-		return append(rules, "lintel.stock"), why + "in stock, for the least cost over all openings together: " + kind + "; the first choice would be " + first.product.Code + ", " + first.product.Length.String() + " mm"
+		rules = append(rules, "lintel.stock")
+		s.words.Add("in stock, for the least cost over all openings together: ")
 	}
+	material, _, _ := strings.Cut(string(c.product.Family), "_")
+	s.words.Add(c.product.Length, " mm, ", material, ", for ", j.opening.Seat.words())
+	if status == InStock && first.product != c.product {
+		s.words.Add("; the first choice would be ", first.product.Code, ", ", first.product.Length, " mm")
+	}
+	return rules, s.words.End()
 }
+
+// mostRules is how many a pick names.
+const mostRules = 5
 
 // alternatives are others that serve, shortest first: the first choice where it was
 // not picked, then what is in stock, then the shortest of the rest, as many as are shown.
@@ -236,7 +275,7 @@ func (s *selection) alternatives(j *job, chosen *candidate) []Alternative {
 	slices.SortStableFunc(others, func(a, b *candidate) int { return cmp.Compare(a.product.Length, b.product.Length) })
 	out := make([]Alternative, n)
 	for i, c := range others {
-		out[i] = Alternative{c.product.Code, c.product.Length, half(c.product.Length - j.opening.Clear), s.status(c.product.Code)}
+		out[i] = Alternative{c.product.Code, c.product.Length, half(c.product.Length - j.opening.Clear), s.status(c.place)}
 	}
 	return out
 }
@@ -252,17 +291,17 @@ func (s *selection) worth(j *job, c *candidate) int {
 	switch {
 	case c.product == j.serving[0].product:
 		return 0
-	case s.left[c.product.Code] > 0:
+	case s.left[c.place] > 0:
 		return 1
 	}
 	return 2
 }
 
-func (s *selection) status(code string) Status {
+func (s *selection) status(place int) Status {
 	switch {
 	case !s.sent:
 		return NotChecked
-	case s.left[code] > 0:
+	case s.left[place] > 0:
 		return InStock
 	}
 	return OutOfStock
@@ -274,12 +313,13 @@ func half(l measure.Length) measure.Length { return measure.Length(measure.Floor
 // short lists lintels that span the opening and bear too little: those in stock, or
 // where no stock is sent the longest such, the next length below. Longest first.
 func (s *selection) short(j *job) []Short {
-	var found []candidate
+	var few [8]candidate
+	found := few[:0]
 	for _, c := range j.suiting {
 		c.least = s.bearing.of(j.opening, c.product)
 		switch long := c.product.Length; {
 		case long <= j.opening.Clear || long >= j.opening.widest()+2*c.least:
-		case s.sent && s.had[c.product.Code]:
+		case s.sent && s.had[c.place]:
 			found = append(found, c)
 		case !s.sent && (len(found) == 0 || long > found[0].product.Length):
 			found = append(found[:0], c)
@@ -289,8 +329,8 @@ func (s *selection) short(j *job) []Short {
 	out := make([]Short, len(found))
 	for i, c := range found {
 		bears := half(c.product.Length - j.opening.Clear)
-		out[i] = Short{c.product.Code, c.product.Length, bears, "bears " + bears.String() + " mm each end, " + (c.least - bears).String() +
-			" mm less than the least of " + c.least.String() + " mm: not to be used unless the designer agrees"}
+		out[i] = Short{c.product.Code, c.product.Length, bears, s.words.Say("bears ", bears, " mm each end, ", c.least-bears,
+			" mm less than the least of ", c.least, " mm: not to be used unless the designer agrees")}
 	}
 	return out
 }
@@ -302,21 +342,27 @@ func (s *selection) handling(m measure.Mass) (text, rule string) {
 	if m <= 0 {
 		return "The mass is not known: find it out before anybody lifts it.", "lintel.one_person"
 	}
-	one, two, machine := s.kg("lintel.one_person"), s.kg("lintel.two_persons"), s.kg("lintel.machine")
-	mass := m.String() + " kg"
+	l := &s.lift
 	switch {
-	case m <= one:
-		return mass + " is within the guideline figure for one person at best height (" + one.String() + " kg)." + assess, "lintel.one_person"
-	case m <= two:
-		return mass + " is over one person's guideline figure and within that for two (" + two.String() + " kg)." + assess, "lintel.two_persons"
-	case m <= machine:
-		return mass + " is over the guideline figure for two persons (" + two.String() + " kg): use a machine, or have the lift assessed and planned; over " +
-			machine.String() + " kg by machine only." + assess, "lintel.machine"
+	case m <= l.one:
+		return s.words.Say(m, " kg is within the guideline figure for one person at best height (", l.one, " kg).", assess), "lintel.one_person"
+	case m <= l.two:
+		return s.words.Say(m, " kg is over one person's guideline figure and within that for two (", l.two, " kg).", assess), "lintel.two_persons"
+	case m <= l.machine:
+		return s.words.Say(m, " kg is over the guideline figure for two persons (", l.two, " kg): use a machine, or have the lift assessed and planned; over ",
+			l.machine, " kg by machine only.", assess), "lintel.machine"
 	}
-	return mass + ": by machine only. Defer to the lifting plan.", "lintel.machine"
+	return s.words.Say(m, " kg: by machine only. Defer to the lifting plan."), "lintel.machine"
 }
 
-// kg reads a rule whose unit is kg.
-func (s *selection) kg(rule string) measure.Mass {
-	return measure.Mass(s.book.Ratio(rule)) * measure.Kilogram / measure.Mass(measure.One)
+// lifting holds the rulebook's figures for who lifts what.
+type lifting struct {
+	one, two, machine measure.Mass
+}
+
+func liftingOf(book *rulebook.Book) lifting {
+	kg := func(rule string) measure.Mass {
+		return measure.Mass(book.Ratio(rule)) * measure.Kilogram / measure.Mass(measure.One)
+	}
+	return lifting{one: kg("lintel.one_person"), two: kg("lintel.two_persons"), machine: kg("lintel.machine")}
 }

@@ -31,6 +31,9 @@ func (l Length) Mm() float64 { return float64(l) / float64(Millimetre) }
 // String prints millimetres without trailing noughts: "102.5".
 func (l Length) String() string { return printFixed(int64(l), 3) }
 
+// Append appends what String prints.
+func (l Length) Append(b []byte) []byte { return appendFixed(b, int64(l), 3) }
+
 // MarshalJSONTo writes the length as a JSON number of millimetres.
 func (l Length) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(l), 3) }
 

@@ -89,6 +89,9 @@ func (m Mass) Kg() float64 { return float64(m) / float64(Kilogram) }
 // String prints kilograms without trailing noughts.
 func (m Mass) String() string { return printFixed(int64(m), 3) }
 
+// Append appends what String prints.
+func (m Mass) Append(b []byte) []byte { return appendFixed(b, int64(m), 3) }
+
 // MarshalJSONTo writes kilograms.
 func (m Mass) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(m), 3) }
 
@@ -124,6 +127,9 @@ func (r Ratio) Float() float64 { return float64(r) / float64(One) }
 // String prints the ratio without trailing noughts.
 func (r Ratio) String() string { return printFixed(int64(r), 6) }
 
+// Append appends what String prints.
+func (r Ratio) Append(b []byte) []byte { return appendFixed(b, int64(r), 6) }
+
 // MarshalJSONTo writes the ratio as a JSON number.
 func (r Ratio) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(r), 6) }
 
@@ -152,6 +158,9 @@ func Metres(l Length) Quantity { return Quantity(CeilDiv(int64(l), int64(Millime
 
 // String prints the quantity without trailing noughts.
 func (q Quantity) String() string { return printFixed(int64(q), 3) }
+
+// Append appends what String prints.
+func (q Quantity) Append(b []byte) []byte { return appendFixed(b, int64(q), 3) }
 
 // MarshalJSONTo writes the quantity as a JSON number.
 func (q Quantity) MarshalJSONTo(enc *jsontext.Encoder) error { return writeFixed(enc, int64(q), 3) }
