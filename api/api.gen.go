@@ -169,6 +169,16 @@ func (e UnitKind) Valid() bool {
 	}
 }
 
+// AbuttingRoof The line of a lower roof's surface against the wall's outer face. One that slopes takes stepped trays, a level one a cavity tray.
+//
+// Example: {"left_level_mm":2400,"left_mm":0,"right_level_mm":3900,"right_mm":2400}
+type AbuttingRoof = schedule.AbuttingRoof
+
+// AirBricks A row of air bricks along the wall, clear of openings; in a cavity wall with sleeves, trays, stop ends and weeps.
+//
+// Example: {"level_mm":225}
+type AirBricks = schedule.AirBricks
+
 // Allowances Breakage and waste on top of what is counted; the rulebook's where left out.
 //
 // Example: {"brick":0.05}
@@ -178,6 +188,11 @@ type Allowances = schedule.Allowances
 //
 // Example: {"at_mm":2250,"kind":"soldier"}
 type Band = schedule.Band
+
+// BedReinforcement Reinforcement in the beds of a leaf from one level to another, between openings.
+//
+// Example: {"every_courses":3,"from_mm":450,"to_mm":2400}
+type BedReinforcement = schedule.BedReinforcement
 
 // Cavity The gap between the leaves, masonry face to masonry face.
 //
@@ -375,6 +390,11 @@ type Next = string
 //
 // Example: {"height_mm":2100,"left_mm":1340,"ref":"A1","sill_mm":0,"width_mm":2260}
 type Opening = schedule.Opening
+
+// OpeningReinforcement Bed-joint reinforcement in so many beds over the head and under the sill, in every leaf, as far past the opening as the rulebook has it.
+//
+// Example: {"over_courses":2,"under_courses":2}
+type OpeningReinforcement = schedule.RoundOpening
 
 // OwnCourse A sill of bricks on edge under the opening: of product or unit, or of the leaf's own.
 //

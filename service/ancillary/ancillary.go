@@ -27,6 +27,8 @@ type Wall struct {
 	Thick measure.Length
 	// Run is the length of the inner (or only) leaf on plan.
 	Run measure.Length
+	// Gauge is of a course of the outer or only leaf and of the inner.
+	Gauge [2]measure.Length
 	// Tied are where leaves of the wall butt against another new wall's and are tied to it.
 	Tied []Tied
 	// From is where that leaf begins along the wall.

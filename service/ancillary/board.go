@@ -1,6 +1,7 @@
 package ancillary
 
 import (
+	"cmp"
 	"slices"
 
 	"hodman/service/binpack"
@@ -105,17 +106,27 @@ func unbroken(w *schedule.Wall, foot, head measure.Length) []stretchAlong {
 			holes = append(holes, stretchAlong{o.Left, o.Right()})
 		}
 	}
+	if w.Top != nil && w.Top.Shape == "stepped" {
+		w.Steps(func(from, to, top measure.Length) {
+			if top <= foot {
+				holes = append(holes, stretchAlong{from, to})
+			}
+		})
+	}
 	return stretchAlong{from, to}.without(holes)
 }
 
 // without is what holes leave of a stretch.
 func (s stretchAlong) without(holes []stretchAlong) []stretchAlong {
 	holes = slices.Clone(holes)
-	slices.SortFunc(holes, func(a, b stretchAlong) int { return int(a.from - b.from) })
+	slices.SortFunc(holes, func(a, b stretchAlong) int { return cmp.Compare(a.from, b.from) })
 	var left []stretchAlong
 	at := s.from
 	for _, h := range holes {
-		if h.from > at && h.from < s.to {
+		if h.from >= s.to {
+			break
+		}
+		if h.from > at {
 			left = append(left, stretchAlong{at, h.from})
 		}
 		at = max(at, h.to)
@@ -132,9 +143,9 @@ func (s stretchAlong) without(holes []stretchAlong) []stretchAlong {
 func (b *boards) pack() (int, []CutBar) {
 	slices.SortFunc(b.cut, func(x, y boardPiece) int {
 		if x.height != y.height {
-			return int(y.height - x.height)
+			return cmp.Compare(y.height, x.height)
 		}
-		return int(y.length - x.length)
+		return cmp.Compare(y.length, x.length)
 	})
 	var strips []binpack.Item
 	var within []binpack.Packing // by strip height

@@ -34,6 +34,10 @@ func Count(walls []Wall, allow schedule.Allowances, cat *product.Catalogue, book
 		c.insulation(w)
 		c.straps(w)
 		c.plate(w)
+		c.stones(w)
+		c.airBricks(w)
+		c.reinforcement(w)
+		c.roofs(w)
 		c.coping(w)
 		c.ends(w, metLeft(walls, i))
 	}

@@ -13,6 +13,7 @@ import (
 // courses lays the horizontal damp-proof course under every leaf, measured through
 // openings: a threshold has one too.
 func (c *counter) courses(w *Wall) {
+	defer c.courseLevels(w)
 	if w.DPC == nil {
 		return
 	}

@@ -1,6 +1,7 @@
 package ancillary
 
 import (
+	"cmp"
 	"slices"
 
 	"hodman/service/binpack"
@@ -11,26 +12,31 @@ import (
 // pieceCut gathers what is cut out of one product that is sold by the length or the roll.
 type pieceCut struct {
 	product *product.Product
-	pieces  []measure.Length
+	pieces  []binpack.Item
 	rows    []int // needs that they stand in
 }
 
-// cutFrom notes the pieces of the need that is added next. One longer than a length is of
-// whole ones, joined end to end, and a rest.
+// cutFrom notes one piece of each length for the need that is added next. One longer than
+// a length is of whole ones, joined end to end, and a rest.
 func (c *counter) cutFrom(p *product.Product, pieces ...measure.Length) {
+	e := c.pieceCut(p)
+	e.rows = append(e.rows, len(c.needs))
+	for _, l := range pieces {
+		if n := measure.FloorDiv(int64(l-1), int64(p.Length)); n > 0 {
+			e.pieces = append(e.pieces, binpack.Item{Size: int64(p.Length), Count: int(n)})
+			l -= measure.Length(n) * p.Length
+		}
+		e.pieces = append(e.pieces, binpack.Item{Size: int64(l), Count: 1})
+	}
+}
+
+func (c *counter) pieceCut(p *product.Product) *pieceCut {
 	k := slices.IndexFunc(c.pieceCuts, func(e pieceCut) bool { return e.product == p })
 	if k < 0 {
 		k = len(c.pieceCuts)
 		c.pieceCuts = append(c.pieceCuts, pieceCut{product: p})
 	}
-	e := &c.pieceCuts[k]
-	e.rows = append(e.rows, len(c.needs))
-	for _, l := range pieces {
-		for ; l > p.Length; l -= p.Length {
-			e.pieces = append(e.pieces, p.Length)
-		}
-		e.pieces = append(e.pieces, l)
-	}
+	return &c.pieceCuts[k]
 }
 
 // cutPieces cuts the pieces of the whole job, product by product, out of the fewest
@@ -39,10 +45,7 @@ func (c *counter) cutFrom(p *product.Product, pieces ...measure.Length) {
 func (c *counter) cutPieces() {
 	for k := range c.pieceCuts {
 		e := &c.pieceCuts[k]
-		rule := "closer.lengths"
-		if e.product.Kind == product.CavityTray {
-			rule = "tray.rolls"
-		}
+		rule := map[product.Kind]string{product.CavityCloser: "closer.lengths", product.CavityTray: "tray.rolls", product.BedReinforcement: "reinforcement.lengths"}[e.product.Kind]
 		items := itemsOf(e.pieces)
 		packing := binpack.Cut(int64(e.product.Length), 0, items)
 		stock := measure.Metres(e.product.Length)
@@ -80,15 +83,15 @@ func (c *counter) spread(rows []int, net, over measure.Quantity, why, rule strin
 }
 
 // itemsOf counts pieces of each length, the longest first.
-func itemsOf(pieces []measure.Length) []binpack.Item {
-	slices.SortFunc(pieces, func(a, b measure.Length) int { return int(b - a) })
-	items := make([]binpack.Item, 0, 16)
-	for _, l := range pieces {
-		if n := len(items); n > 0 && items[n-1].Size == int64(l) {
-			items[n-1].Count++
+func itemsOf(pieces []binpack.Item) []binpack.Item {
+	slices.SortFunc(pieces, func(a, b binpack.Item) int { return cmp.Compare(b.Size, a.Size) })
+	items := pieces[:0]
+	for _, p := range pieces {
+		if n := len(items); n > 0 && items[n-1].Size == p.Size {
+			items[n-1].Count += p.Count
 			continue
 		}
-		items = append(items, binpack.Item{Size: int64(l), Count: 1})
+		items = append(items, p)
 	}
 	return items
 }

@@ -18,7 +18,7 @@ func (c *counter) straps(w *Wall) {
 			return
 		}
 		above := level - w.Wall.Base
-		s := c.placed(w, at, "strap.lateral_spacing", w.runAt(above), w.reachAt(above), func(o *schedule.Opening) bool {
+		s := c.placed(w, at, c.strapping("strap.lateral_spacing"), w.runAt(above), w.reachAt(above), func(o *schedule.Opening) bool {
 			return o.Sill <= above && above <= o.Top()
 		})
 		c.add(w, Need{
@@ -36,7 +36,7 @@ func (c *counter) holdingDown(w *Wall) {
 	if p == nil {
 		return
 	}
-	s := c.placed(w, at, "strap.holding_spacing", w.Run, stretchAlong{w.From, w.From + w.Run}, func(o *schedule.Opening) bool {
+	s := c.placed(w, at, c.strapping("strap.holding_spacing"), w.Run, stretchAlong{w.From, w.From + w.Run}, func(o *schedule.Opening) bool {
 		return o.Top() > top-p.Length
 	})
 	c.add(w, Need{
@@ -45,21 +45,35 @@ func (c *counter) holdingDown(w *Wall) {
 	})
 }
 
-// strapping is where the straps of a run are, along the wall.
-type strapping struct {
+// row is where things of a row are, along the wall.
+type row struct {
 	at    []measure.Length
 	sum   string
 	rules []string
 }
 
-// placed places straps along a stretch: the first at the rule's distance from each end, as
+// placing is by what rules a row of things is placed.
+type placing struct {
+	name    string // of a finding's code
+	words   string // of more than one
+	spacing measure.Length
+	least   int
+	rules   [4]string // spacing, least, distance from an end and from a jamb
+}
+
+func (c *counter) strapping(spacing string) placing {
+	return placing{name: "strap", words: "straps", spacing: c.book.Length(spacing), least: c.book.Count("strap.least"),
+		rules: [4]string{spacing, "strap.least", "strap.from_end", "strap.from_jamb"}}
+}
+
+// placed places a row of things along a stretch: the first at the rule's distance from each end, as
 // many as the run takes, evenly apart, moved off openings that are in their way. Where
 // that parts two of them by more than the spacing, one is added between if there is room.
-func (c *counter) placed(w *Wall, at, rule string, run measure.Length, reach stretchAlong, blocks func(*schedule.Opening) bool) strapping {
-	n, sum := c.along(run, rule)
-	s := strapping{sum: sum, rules: []string{rule, "strap.least", "strap.from_end"}}
-	off := min(c.book.Length("strap.from_end"), max(0, reach.to-reach.from)/4)
-	clear, jamb := stretchAlong{reach.from + off, reach.to - off + 1}, c.book.Length("strap.from_jamb")
+func (c *counter) placed(w *Wall, at string, p placing, run measure.Length, reach stretchAlong, blocks func(*schedule.Opening) bool) row {
+	n, sum := along(run, p.spacing, p.least)
+	s := row{sum: sum, rules: slices.Clone(p.rules[:3])}
+	off := min(c.book.Length(p.rules[2]), max(0, reach.to-reach.from)/4)
+	clear, jamb := stretchAlong{reach.from + off, max(reach.from+off+1, reach.to-off)}, c.book.Length(p.rules[3])
 	var holes []stretchAlong
 	for k := range w.Wall.Openings {
 		if o := &w.Wall.Openings[k]; blocks(o) {
@@ -68,20 +82,21 @@ func (c *counter) placed(w *Wall, at, rule string, run measure.Length, reach str
 	}
 	room := clear.without(holes)
 	if len(room) == 0 {
-		c.unplaced(w, at, rule)
+		c.unplaced(w, at, &p)
 		return s
 	}
 	for k := range n {
-		x := clear.from + measure.Length(measure.FloorDiv(int64(clear.to-1-clear.from)*int64(k), int64(n-1)*int64(measure.Millimetre)))*measure.Millimetre
+		x := clear.from + measure.Length(measure.FloorDiv(int64(clear.to-clear.from)*int64(k), int64(max(1, n-1))*int64(measure.Millimetre)))*measure.Millimetre
 		s.at = append(s.at, nearest(room, x))
 	}
 	slices.Sort(s.at)
 	if len(holes) > 0 { // two may have been moved to one place
 		s.at = slices.Compact(s.at)
 	}
-	c.fill(w, at, rule, room, &s)
+	c.fill(w, at, &p, room, &s)
 	if len(holes) > 0 {
-		s.rules = append(s.rules, "strap.from_jamb")
+		s.thin(&p)
+		s.rules = append(s.rules, p.rules[3])
 	}
 	if len(s.at) != n {
 		s.sum += "; clear of openings " + number(len(s.at))
@@ -89,9 +104,9 @@ func (c *counter) placed(w *Wall, at, rule string, run measure.Length, reach str
 	return s
 }
 
-// fill adds straps where two are farther apart than the spacing, and says where no more help.
-func (c *counter) fill(w *Wall, at, rule string, room []stretchAlong, s *strapping) {
-	spacing := c.book.Length(rule)
+// fill adds one where two are farther apart than the spacing, and says where no more help.
+func (c *counter) fill(w *Wall, at string, p *placing, room []stretchAlong, s *row) {
+	spacing := p.spacing
 	for k := 1; k < len(s.at); k++ {
 		gap := s.at[k] - s.at[k-1]
 		if gap <= spacing {
@@ -107,18 +122,32 @@ func (c *counter) fill(w *Wall, at, rule string, room []stretchAlong, s *strappi
 			gap = x - s.at[k-1]
 		}
 		c.tell(finding.Finding{
-			Severity: finding.Check, Code: "strap.too_far", At: at, Rule: rule,
-			Text:   "straps of wall " + w.Ref + " at " + s.at[k-1].String() + " and " + s.at[k].String() + " mm along are " + gap.String() + " mm apart, over " + c.book.Length(rule).String() + " mm: an opening is between them",
-			Remedy: "ask the designer how the wall is restrained over the opening",
+			Severity: finding.Check, Code: p.name + ".too_far", At: at, Rule: p.rules[0],
+			Text:   p.words + " of wall " + w.Ref + " at " + s.at[k-1].String() + " and " + s.at[k].String() + " mm along are " + gap.String() + " mm apart, over " + spacing.String() + " mm: an opening is between them",
+			Remedy: "ask the designer what serves where the opening is",
 		})
 	}
 }
 
-func (c *counter) unplaced(w *Wall, at, rule string) {
+// thin takes out what was moved close to another and is not missed.
+func (s *row) thin(p *placing) {
+	for k := 1; k+1 < len(s.at) && len(s.at) > p.least; k++ {
+		near := min(s.at[k]-s.at[k-1], s.at[k+1]-s.at[k]) < p.spacing/closeBy
+		if near && s.at[k+1]-s.at[k-1] <= p.spacing {
+			s.at = slices.Delete(s.at, k, k+1)
+			k--
+		}
+	}
+}
+
+// closeBy is what part of the spacing two of a row are close by.
+const closeBy = 4
+
+func (c *counter) unplaced(w *Wall, at string, p *placing) {
 	c.tell(finding.Finding{
-		Severity: finding.Check, Code: "strap.no_place", At: at, Rule: "strap.from_jamb",
-		Text:   "wall " + w.Ref + " has no masonry for a strap clear of its openings there: none is counted",
-		Remedy: "ask the designer how the wall is restrained",
+		Severity: finding.Check, Code: p.name + ".no_place", At: at, Rule: p.rules[3],
+		Text:   "wall " + w.Ref + " has no masonry clear of its openings for " + p.words + " there: none is counted",
+		Remedy: "ask the designer where they can be",
 	})
 }
 
@@ -139,7 +168,7 @@ func before(room []stretchAlong, x measure.Length) measure.Length {
 	at := room[0].from - 1
 	for _, r := range room {
 		if r.from <= x {
-			at = min(x, r.to-1)
+			at = min(x, r.to)
 		}
 	}
 	return at
@@ -148,16 +177,15 @@ func before(room []stretchAlong, x measure.Length) measure.Length {
 // after is the first place from x on; the last before where there is none.
 func after(room []stretchAlong, x measure.Length) measure.Length {
 	for _, r := range room {
-		if x < r.to {
+		if x <= r.to {
 			return max(x, r.from)
 		}
 	}
-	return room[len(room)-1].to - 1
+	return room[len(room)-1].to
 }
 
-// along counts straps along a run: one at each end and none farther apart than the spacing.
-func (c *counter) along(run measure.Length, rule string) (int, string) {
-	spacing, least := c.book.Length(rule), c.book.Count("strap.least")
+// along counts a row along a run: one at each end and none farther apart than the spacing.
+func along(run, spacing measure.Length, least int) (int, string) {
 	n := max(least, spaces(run, spacing)+1)
 	return n, "run " + metres(run) + " m / " + metres(spacing) + " m, up to " + number(spaces(run, spacing)) + ", + 1, at least " + number(least) + " = " + number(n)
 }

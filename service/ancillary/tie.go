@@ -79,7 +79,7 @@ func (c *counter) jambTies(w *Wall, p *product.Product) {
 // slopeTies counts along a gable's two slopes or a rake's one.
 func (c *counter) slopeTies(w *Wall, p *product.Product) {
 	t := w.Wall.Top
-	if t == nil || t.Shape == "level" {
+	if t == nil || t.Shape != "gable" && t.Shape != "rake" {
 		return
 	}
 	spacing := c.book.Length("tie.gable_spacing")

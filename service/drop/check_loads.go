@@ -23,6 +23,8 @@ var kinds = map[product.Kind]bool{
 	product.CavityTray: true, product.StopEnd: true, product.Weep: true, product.DPC: true, product.CavityCloser: true,
 	product.Insulation: true, product.Cement: true, product.Lime: true, product.Sand: true, product.WallPlate: true,
 	product.RestraintStrap: true, product.HoldingDownStrap: true, product.StarterKit: true, product.JointFiller: true, product.Sealant: true, product.Coping: true,
+	product.SteppedTray: true, product.CatchmentTray: true, product.RidgeTray: true, product.AirBrick: true, product.AirBrickSleeve: true,
+	product.BedReinforcement: true, product.Padstone: true, product.Sill: true,
 	product.ReadyMortar: true, product.DryMortar: true, product.SiloMortar: true, product.ThinMortar: true,
 	product.Pigment: true, product.Plasticiser: true,
 }

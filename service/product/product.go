@@ -35,6 +35,14 @@ const (
 	ThinMortar       Kind = "thin_mortar"        // for thin beds, a bag: Mass
 	Pigment          Kind = "pigment"            // a bag: Mass
 	Plasticiser      Kind = "plasticiser"        // a can: Volume
+	SteppedTray      Kind = "stepped_tray"       // at a sloping abutment: Length, Hand
+	CatchmentTray    Kind = "catchment_tray"     // the lowest of those, with its stop ends
+	RidgeTray        Kind = "ridge_tray"         // where two slopes of them meet
+	AirBrick         Kind = "air_brick"          // Length x Height
+	AirBrickSleeve   Kind = "air_brick_sleeve"   // through the wall; Length that it reaches
+	BedReinforcement Kind = "bed_reinforcement"  // Length x Thickness (its width)
+	Padstone         Kind = "padstone"           // Length x Thickness x Height
+	Sill             Kind = "sill"               // Length x Thickness (its depth) x Height
 )
 
 // Family is the make of a lintel.
@@ -73,6 +81,8 @@ type Product struct {
 	CavityMin measure.Length `json:"cavity_min_mm,omitzero"`
 	CavityMax measure.Length `json:"cavity_max_mm,omitzero"`
 	Family    Family         `json:"family,omitzero"`
+	// Hand is the side, seen from outside, that the roof falls to which a stepped tray is made for: "left", "right".
+	Hand string `json:"hand,omitzero"`
 	// LeastBearing is what the product itself asks for at each end; nought where the rulebook's rules.
 	LeastBearing measure.Length `json:"least_bearing_mm,omitzero"`
 	Price        measure.Money  `json:"price,omitzero"` // for one unit, before tax

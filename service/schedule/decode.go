@@ -24,6 +24,39 @@ func (o *Opening) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	return nil
 }
 
+// UnmarshalJSONFrom reads air bricks and tells a level that was left out from nought.
+func (a *AirBricks) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain AirBricks
+	p := plain{Level: Missing}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*a = AirBricks(p)
+	return nil
+}
+
+// UnmarshalJSONFrom reads reinforcement and tells levels that were left out from nought.
+func (r *BedReinforcement) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain BedReinforcement
+	p := plain{From: Missing, To: Missing, EveryCourses: 1}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*r = BedReinforcement(p)
+	return nil
+}
+
+// UnmarshalJSONFrom reads an abutting roof and tells places that were left out from nought.
+func (r *AbuttingRoof) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	type plain AbuttingRoof
+	p := plain{Left: Missing, LeftLevel: Missing, Right: Missing, RightLevel: Missing}
+	if err := json.UnmarshalDecode(dec, &p); err != nil {
+		return err
+	}
+	*r = AbuttingRoof(p)
+	return nil
+}
+
 // UnmarshalJSONFrom reads a stock line and tells a quantity that was left out from
 // nought: it becomes -1, which [Schedule.Check] refuses.
 func (s *Stock) UnmarshalJSONFrom(dec *jsontext.Decoder) error {

@@ -123,6 +123,12 @@ type Wall struct {
 	MovementJoints []measure.Length `json:"movement_joints_mm,omitzero"`
 	// Restraint are levels above the datum of floors and ceilings that the wall is strapped to.
 	Restraint []measure.Length `json:"restraint_mm,omitzero"`
+	// DPCLevels are levels above the datum of damp-proof courses besides the one at the foot.
+	DPCLevels        []measure.Length   `json:"dpc_levels_mm,omitzero"`
+	AirBricks        []AirBricks        `json:"air_bricks,omitzero"`
+	BedReinforcement []BedReinforcement `json:"bed_reinforcement,omitzero"`
+	// AbuttingRoofs are lower roofs that meet the wall's outer face.
+	AbuttingRoofs []AbuttingRoof `json:"abutting_roofs,omitzero"`
 }
 
 // End is what a wall's end meets.
@@ -171,6 +177,10 @@ type Opening struct {
 	Height measure.Length `json:"height_mm"`        // in all, to the crown
 	Rise   measure.Length `json:"rise_mm,omitzero"` // segmental: of the crown over the springing
 	Head   Head           `json:"head,omitzero"`
+	// SillProduct is a ready-made sill, by code.
+	SillProduct string `json:"sill_product,omitzero"`
+	// BedReinforcement is laid over and under the opening.
+	BedReinforcement *RoundOpening `json:"bed_reinforcement,omitzero"`
 	// SillCourse asks for a sill of bricks on edge under the opening.
 	SillCourse *Course `json:"sill_course,omitzero"`
 }
@@ -194,7 +204,9 @@ type Band struct {
 type Head struct {
 	Kind    string          `json:"kind,omitzero"`       // "lintel" (default under a level head), "arch" (under a curve), "flat_arch", "none"
 	Bearing *measure.Length `json:"bearing_mm,omitzero"` // asked for at each end; never under the rulebook's
-	Soldier bool            `json:"soldier,omitzero"`    // a soldier course over the opening
+	// PadstoneProduct is a padstone under each end of the lintel, by code.
+	PadstoneProduct string `json:"padstone_product,omitzero"`
+	Soldier         bool   `json:"soldier,omitzero"` // a soldier course over the opening
 	// SoldierPast is how far the soldier course goes on past each side; nil: as the rulebook has it.
 	SoldierPast *measure.Length `json:"soldier_past_mm,omitzero"`
 	// Rings of an arch, bricks on edge over one another; nought: as the rulebook has it.

@@ -48,6 +48,7 @@ func (c *checker) wall(prefix string, w *Wall) {
 	shaped := c.top(prefix, w, long)
 	c.restraint(prefix, w, high && shaped)
 	c.plate(prefix, w)
+	c.built(prefix, w, high && shaped)
 	c.pierSizes(prefix, w, high)
 	if !c.count(prefix, "openings", len(w.Openings), 0, MaxOpenings) {
 		return
@@ -155,6 +156,7 @@ func (c *checker) opening(prefix string, w *Wall, o *Opening, placed bool) bool 
 	c.key(prefix, "ref", o.Ref)
 	shaped := c.optionalChoice(prefix, "shape", o.Shape, shapes...)
 	c.head(prefix+"/head", o)
+	c.builtRound(prefix, o)
 	ok := c.length(prefix, "left_mm", o.Left, openingLeft)
 	ok = c.length(prefix, "sill_mm", o.Sill, openingSill) && ok
 	ok = c.length(prefix, "width_mm", o.Width, openingWidth) && ok

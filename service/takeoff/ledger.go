@@ -139,7 +139,7 @@ func (e *entry) mass(q measure.Quantity) measure.Mass {
 var kinds = []product.Kind{
 	product.Brick, product.Block, product.CoursingUnit, product.Coping, product.Cement, product.Lime, product.Sand,
 	product.ReadyMortar, product.DryMortar, product.SiloMortar, product.ThinMortar, product.Pigment, product.Plasticiser, product.Lintel,
-	product.WallTie, product.CavityTray, product.StopEnd, product.Weep, product.DPC, product.CavityCloser,
+	product.Padstone, product.Sill, product.WallTie, product.BedReinforcement, product.CavityTray, product.SteppedTray, product.CatchmentTray, product.RidgeTray, product.StopEnd, product.Weep, product.DPC, product.AirBrick, product.AirBrickSleeve, product.CavityCloser,
 	product.Insulation, product.StarterKit, product.JointFiller, product.Sealant, product.WallPlate, product.HoldingDownStrap, product.RestraintStrap,
 }
 

@@ -158,6 +158,9 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
 		}
 		a.Thick = leaves[len(leaves)-1].Back + leaves[len(leaves)-1].Thickness
+		for k := range leaves {
+			a.Gauge[k] = leaves[k].Unit.Height + leaves[k].Bed
+		}
 		for k := range j.out.Walls[i].Leaves {
 			for _, t := range j.out.Walls[i].Leaves[k].Joints {
 				a.Joints[k] = append(a.Joints[k], t.At)
