@@ -82,6 +82,7 @@ func (s *Sheet) Strips() int {
 // wall has at least one leaf.
 func Draw(s *Sheet) []byte {
 	d := newDrawing(s)
+	d.open()
 	d.head()
 	for i := range d.views {
 		d.view(&d.views[i])

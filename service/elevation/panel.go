@@ -127,7 +127,7 @@ func (d *drawing) taken(i int) bool {
 		}
 		if p := d.sheet.Lintels[k].Pick; p != nil && p.Product != "" {
 			z := o.Top() - d.em(7)
-			if m.at.near(place{o.Left - p.BearingLeft/2, z}, d.em(14)+r, d.em(6)+r) || m.at.near(place{o.Right() + p.BearingRight/2, z}, d.em(14)+r, d.em(6)+r) {
+			if m.at.near(place{o.Left - d.em(14), z}, d.em(15)+r, d.em(6)+r) || m.at.near(place{o.Right() + d.em(14), z}, d.em(15)+r, d.em(6)+r) {
 				return true
 			}
 		}

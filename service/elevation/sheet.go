@@ -34,21 +34,22 @@ const (
 // drawing is a sheet under way.
 type drawing struct {
 	pen
-	sheet  *Sheet
-	unit   measure.Length // one em
-	width  measure.Length
-	left   measure.Length    // from the sheet's edge to the wall's left end, in every view
-	over   [2]measure.Length // how far leaves reach beyond the wall's ends, at re-entrant corners
-	panel  measure.Length    // how wide the legend is
-	at     measure.Length    // how far down the sheet is filled
-	high   measure.Length    // the wall's highest point
-	rows   []measure.Length  // where rows begin, and where the last ends
-	row    measure.Length    // how long the longest is
-	beside bool              // the leaves stand side by side
-	views  []view
-	capped bool // more rows than fit were to be drawn
-	marks  []mark
-	piers  []schedule.MadePier
+	sheet    *Sheet
+	unit     measure.Length // one em
+	width    measure.Length
+	left     measure.Length    // from the sheet's edge to the wall's left end, in every view
+	over     [2]measure.Length // how far leaves reach beyond the wall's ends, at re-entrant corners
+	panel    measure.Length    // how wide the legend is
+	at       measure.Length    // how far down the sheet is filled
+	heightAt int               // where the document says how high it is
+	high     measure.Length    // the wall's highest point
+	rows     []measure.Length  // where rows begin, and where the last ends
+	row      measure.Length    // how long the longest is
+	beside   bool              // the leaves stand side by side
+	views    []view
+	capped   bool // more rows than fit were to be drawn
+	marks    []mark
+	piers    []schedule.MadePier
 }
 
 // view is one leaf between two points of the wall.
@@ -95,7 +96,7 @@ func newDrawing(s *Sheet) *drawing {
 	if s.Wide {
 		d.panel = d.em(wideBeside)
 	}
-	d.b = make([]byte, 0, 64<<10)
+	d.b = make([]byte, 0, roughly(s))
 	if len(s.Wall.Piers) > 0 {
 		made := make([]schedule.Made, len(s.Leaves))
 		for i := range made {
@@ -106,6 +107,23 @@ func newDrawing(s *Sheet) *drawing {
 	d.setViews(rows)
 	d.findMarks()
 	return d
+}
+
+// roughly is about how many bytes a drawing takes: 22 a piece that is no other's
+// repeat, up to what is drawn of a long wall.
+func roughly(s *Sheet) int {
+	const text, least, most = 32 << 10, 48 << 10, 4 << 20
+	bytes := 0
+	for i := range s.Leaves {
+		bands := s.Leaves[i].Laying.Bands
+		for b := range bands {
+			bytes += 200 + 40*bands[b].Count + 22*bands[b].Pieces()
+		}
+	}
+	if s.Wall.Length > mostRow*mostRows {
+		bytes = 0 // most of it is left out
+	}
+	return min(max(text+bytes, least), most)
 }
 
 // findRows parts a long wall into rows, as even as openings let them be: a row ends
@@ -237,22 +255,31 @@ func (d *drawing) plainRows(k, rows int) []bool {
 	return plain
 }
 
-// close puts the document's head before what was drawn, now that its height is known.
-func (d *drawing) close() []byte {
-	body := d.b
-	height, width := d.at+d.em(10), d.width
+// roomForHeight is what the sheet's height is written into at the end.
+const roomForHeight = "                    "
+
+// open begins the document. Its height is known at the end only: there is room left for it.
+func (d *drawing) open() {
+	width := d.width
 	if d.sheet.Wide {
 		width += d.panel
 	}
-	d.b = make([]byte, 0, len(body)+4096)
-	d.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, width, ` `, height, `" width="100%" role="img" aria-labelledby="t" font-family="Helvetica,Arial,'Liberation Sans',sans-serif">`)
+	d.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, width, ` `)
+	d.heightAt = len(d.b)
+	d.put(roomForHeight, `" width="100%" role="img" aria-labelledby="t" font-family="Helvetica,Arial,'Liberation Sans',sans-serif">`)
 	d.put(`<title id="t">`)
 	d.escape("Wall " + d.sheet.Wall.Ref + " of " + d.sheet.Reference)
 	d.put("</title>")
 	d.style()
-	d.box("paper", 0, 0, width, height)
-	d.b = append(d.b, body...)
+	d.put(`<rect class="paper" width="100%" height="100%"/>`)
+}
+
+// close ends the document and writes its height.
+func (d *drawing) close() []byte {
 	d.put("</svg>\n")
+	height := pen{b: make([]byte, 0, len(roomForHeight))}
+	height.mm(d.at + d.em(10))
+	copy(d.b[d.heightAt:], height.b)
 	return d.b
 }
 

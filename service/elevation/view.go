@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"hodman/service/bond"
 	"hodman/service/measure"
 	"hodman/service/schedule"
 )
@@ -211,8 +212,12 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 	}
 	for i := range w.Openings {
 		o := &w.Openings[i]
-		up(o.Left-beside, o.Sill, o.Height)
-		up(o.Right()+beside, o.Sill, o.Height)
+		high := o.Height
+		if k := bond.CurveOf(o, 0); k != nil {
+			high = k.Spring - o.Sill // over the springing the arch stands beside it
+		}
+		up(o.Left-beside, o.Sill, high)
+		up(o.Right()+beside, o.Sill, high)
 	}
 	for _, s := range d.parts() {
 		if s.from.z != s.to.z {
@@ -344,11 +349,13 @@ func (d *drawing) lintels(v *view) {
 		high := max(d.sheet.Lintels[i].Height, bar*2)
 		d.box("bar", left, z-high, right-left, high)
 		d.box("seat", left, z-bar, right-left, bar)
-		for _, b := range []struct{ from, to, size measure.Length }{{left, o.Left, p.BearingLeft}, {o.Right(), right, p.BearingRight}} {
-			d.line("n", b.from, z, b.from, z+d.em(4))
-			d.line("n", b.to, z, b.to, z+d.em(4))
-			figures = d.bearing(figures, place{(b.from + b.to) / 2, o.Top() - d.em(10)}, grouped(b.size))
+		for _, x := range [4]measure.Length{left, o.Left, o.Right(), right} {
+			d.line("n", x, z, x, z+d.em(4))
 		}
+		size := grouped(p.BearingLeft)
+		figures = d.bearing(figures, place{o.Left - d.em(2) - d.wide(size, 8)/2, o.Top() - d.em(11)}, size)
+		size = grouped(p.BearingRight)
+		figures = d.bearing(figures, place{o.Right() + d.em(2) + d.wide(size, 8)/2, o.Top() - d.em(11)}, size)
 	}
 }
 
