@@ -18,6 +18,9 @@ type boards struct {
 	// whole is how many are not cut; cut are pieces by size.
 	whole int
 	cut   []boardPiece
+
+	full, between clearing
+	parts         []stretchAlong
 }
 
 // boardPiece is so many pieces of a size, as cut square: what a slope takes off is no other's.
@@ -51,7 +54,7 @@ func (b *boards) lay(w *schedule.Wall) {
 // all the way up takes boards; the rest is laid between each two edges by itself.
 func (b *boards) course(w *schedule.Wall, edges []measure.Length) {
 	foot, head := edges[0], edges[len(edges)-1]
-	full := unbroken(w, foot, head)
+	full := b.full.unbroken(w, foot, head)
 	for _, s := range full {
 		b.stretch(s.to-s.from, head-foot)
 	}
@@ -59,8 +62,9 @@ func (b *boards) course(w *schedule.Wall, edges []measure.Length) {
 		return
 	}
 	for i := 1; i < len(edges); i++ {
-		for _, s := range unbroken(w, edges[i-1], edges[i]) {
-			for _, part := range s.without(full) {
+		for _, s := range b.between.unbroken(w, edges[i-1], edges[i]) {
+			b.parts = s.cutOut(b.parts[:0], full)
+			for _, part := range b.parts {
 				b.stretch(part.to-part.from, edges[i]-edges[i-1])
 			}
 		}
@@ -95,32 +99,45 @@ type stretchAlong struct{ from, to measure.Length }
 // unbroken are the stretches of a wall without openings between two levels, by what the wall
 // is long at the lower.
 func unbroken(w *schedule.Wall, foot, head measure.Length) []stretchAlong {
+	return new(clearing).unbroken(w, foot, head)
+}
+
+// clearing keeps what stretches are worked out in for the next ones.
+type clearing struct{ holes, left []stretchAlong }
+
+func (a *clearing) unbroken(w *schedule.Wall, foot, head measure.Length) []stretchAlong {
 	from, to := measure.Length(0), w.Length
 	if w.Top != nil {
 		left, right := w.Reach(foot)
 		from, to = max(from, left), min(to, right)
 	}
-	var holes []stretchAlong
+	a.holes = a.holes[:0]
 	for k := range w.Openings {
 		if o := &w.Openings[k]; o.Sill < head && o.Top() > foot {
-			holes = append(holes, stretchAlong{o.Left, o.Right()})
+			a.holes = append(a.holes, stretchAlong{o.Left, o.Right()})
 		}
 	}
 	if w.Top != nil && w.Top.Shape == "stepped" {
 		w.Steps(func(from, to, top measure.Length) {
 			if top <= foot {
-				holes = append(holes, stretchAlong{from, to})
+				a.holes = append(a.holes, stretchAlong{from, to})
 			}
 		})
 	}
-	return stretchAlong{from, to}.without(holes)
+	a.left = stretchAlong{from, to}.cutOut(a.left[:0], a.holes)
+	return a.left
 }
 
 // without is what holes leave of a stretch.
 func (s stretchAlong) without(holes []stretchAlong) []stretchAlong {
-	holes = slices.Clone(holes)
-	slices.SortFunc(holes, func(a, b stretchAlong) int { return cmp.Compare(a.from, b.from) })
-	var left []stretchAlong
+	return s.cutOut(nil, slices.Clone(holes))
+}
+
+// cutOut appends what holes leave of a stretch. It sorts the holes.
+func (s stretchAlong) cutOut(left, holes []stretchAlong) []stretchAlong {
+	if len(holes) > 1 {
+		slices.SortFunc(holes, func(a, b stretchAlong) int { return cmp.Compare(a.from, b.from) })
+	}
 	at := s.from
 	for _, h := range holes {
 		if h.from >= s.to {

@@ -86,6 +86,7 @@ func (c *counter) insulation(w *Wall) {
 	}
 	e := &c.boardCuts[k]
 	before := len(e.cut)
+	e.cut = slices.Grow(e.cut, 2*spaces(w.Wall.Highest(), p.Height))
 	e.area += w.Net
 	e.rows = append(e.rows, boardRow{need: len(c.needs), whole: -e.whole})
 	e.lay(w.Wall)

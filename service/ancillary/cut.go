@@ -49,6 +49,9 @@ type Piece struct {
 func Cut(runs, stock []measure.Length, by Cutter) Cutting {
 	s := newSearch(runs, stock, by)
 	s.run(0)
+	if s.steps < 0 && s.best > s.bound {
+		s.packed()
+	}
 	return s.answer()
 }
 
