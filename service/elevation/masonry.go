@@ -53,10 +53,10 @@ func kindOf(s *bond.Strip) int {
 
 // seen says whether a strip of a band shows on the leaf's outer face: it stands on it or
 // before it, and no other stands before it in turn, as the front of a pier does.
-func seen(band *bond.Band, i int) bool {
+func (d *drawing) seen(band *bond.Band, i int) bool {
 	s := &band.Strips[i]
-	if s.Y > 0 {
-		return false
+	if s.Y > 0 || !d.proud {
+		return s.Y <= 0
 	}
 	for k := range band.Strips {
 		o := &band.Strips[k]
@@ -142,7 +142,9 @@ func (d *drawing) masonry(n int, v *view) {
 	}
 	d.pierGrounds(v, low, high)
 	for b := range laid.Bands {
-		d.band(n, b, &laid.Bands[b], low, high, true)
+		if d.proud {
+			d.band(n, b, &laid.Bands[b], low, high, true)
+		}
 	}
 	d.arches(laid, low, high)
 	d.put("</g>")
@@ -169,7 +171,7 @@ func (d *drawing) band(n, b int, band *bond.Band, from, to measure.Length, befor
 	var there [len(kinds)]bool
 	any := false
 	for i := range band.Strips {
-		if s := &band.Strips[i]; s.Y < 0 == before && s.Face != bond.Voussoir && seen(band, i) {
+		if s := &band.Strips[i]; s.Y < 0 == before && s.Face != bond.Voussoir && d.seen(band, i) {
 			if first, last := within(s, from, to); first <= last {
 				there[kindOf(s)], any = true, true
 			}
@@ -226,7 +228,7 @@ func (d *drawing) course(n, kind int, band *bond.Band, over, from, to measure.Le
 	d.put(`" d="`)
 	for i := range band.Strips {
 		s := &band.Strips[i]
-		if kindOf(s) != kind || s.Y < 0 != before || !seen(band, i) {
+		if kindOf(s) != kind || s.Y < 0 != before || !d.seen(band, i) {
 			continue
 		}
 		first, last := within(s, from, to)
@@ -259,7 +261,7 @@ func (d *drawing) others(v *view, band *bond.Band, from, to, low, high measure.L
 	w := d.sheet.Wall
 	spans := make([]span, 0, len(band.Strips))
 	for i := range band.Strips {
-		if s := &band.Strips[i]; s.Y == 0 {
+		if s := &band.Strips[i]; s.Y == 0 && s.X < high+measure.Metre && end(s) > low-measure.Metre {
 			spans = append(spans, span{s.X, end(s)})
 		}
 	}

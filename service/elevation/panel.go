@@ -117,6 +117,9 @@ func (d *drawing) taken(i int) bool {
 	}
 	for k := range d.sheet.Wall.Openings {
 		o := &d.sheet.Wall.Openings[k]
+		if m.at.x < o.Left-d.em(50) || m.at.x > o.Right()+d.em(50) {
+			continue
+		}
 		words := max(d.wide(o.Ref, 10), d.wide(grouped(o.Width)+" x "+grouped(o.Height), 8)) / 2
 		high := d.em(16)
 		if 2*words > o.Width {
@@ -229,7 +232,7 @@ func (d *drawing) count(k int) (n [len(kinds)]tally) {
 	for b := range bands {
 		for i := range bands[b].Strips {
 			s := &bands[b].Strips[i]
-			if t := &n[kindOf(s)]; seen(&bands[b], i) {
+			if t := &n[kindOf(s)]; d.seen(&bands[b], i) {
 				t.seen += s.Count * bands[b].Count
 			} else {
 				t.behind += s.Count * bands[b].Count

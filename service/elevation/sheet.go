@@ -50,6 +50,7 @@ type drawing struct {
 	capped   bool // more rows than fit were to be drawn
 	marks    []mark
 	piers    []schedule.MadePier
+	proud    bool // some stand before the outer leaf
 }
 
 // view is one leaf between two points of the wall.
@@ -103,6 +104,7 @@ func newDrawing(s *Sheet) *drawing {
 			made[i] = *s.Leaves[i].Made
 		}
 		d.piers = s.Wall.MadePiers(made)
+		d.proud = slices.ContainsFunc(d.piers, func(p schedule.MadePier) bool { return p.Outside })
 	}
 	d.setViews(rows)
 	d.findMarks()
