@@ -24,6 +24,8 @@ func showTakeoff(w io.Writer, t *takeoff.Takeoff) error {
 		printSettingOut(w, t.Walls)
 		printMortar(w, t.Mortar)
 		printLintels(w, t.Lintels)
+		printCutting(w, t.Cutting)
+		printPlaces(w, t.Ancillaries)
 		printLifts(w, t.Lifts)
 		printFindings(w, t.Findings, 0)
 		printCautions(w, t.Cautions)
