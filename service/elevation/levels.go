@@ -47,12 +47,10 @@ func (d *drawing) courses(v *view) {
 			break
 		}
 	}
-	x := min(0, v.from)
+	x := v.from
 	if v.first {
 		from, _ := reach(d.sheet.Leaves[v.leaf].Laying)
 		x = min(from, 0)
-	} else {
-		x = v.from
 	}
 	x -= d.em(9)
 	d.put(`<path class="n" d="M`, along(x), " 0V", -tops[len(tops)-1])

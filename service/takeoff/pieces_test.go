@@ -213,11 +213,6 @@ func TestPiecesAgreeWithGEOS(t *testing.T) {
 	}
 }
 
-func gbRules() bond.Rules {
-	book := rulebook.GB()
-	return bond.Rules{LeastCut: book.Ratio("bond.least_cut"), LeastSplit: book.Length("bond.split_least")}
-}
-
 // shapely returns a Python that has it.
 func shapely(t *testing.T) string {
 	t.Helper()
