@@ -86,7 +86,7 @@ type label struct {
 func (d *drawing) levels(v *view) {
 	list := d.labels(v)
 	slices.SortStableFunc(list, func(a, b label) int { return cmp.Or(cmp.Compare(a.z, b.z), cmp.Compare(a.rank, b.rank)) })
-	list = merged(list)
+	list = d.fewer(merged(list))
 	last := -d.em(100)
 	for i := range list {
 		list[i].at = max(list[i].z, last+d.em(10))
@@ -106,6 +106,33 @@ func (d *drawing) levels(v *view) {
 		d.words("s", x+d.em(19), -l.at+d.em(3), l.text+" "+level(l.z+d.sheet.Wall.Base))
 	}
 }
+
+// fewer leaves out sills and heads, every other one at a time, where a low wall has no room for all.
+func (d *drawing) fewer(list []label) []label {
+	room := int((d.high + d.em(30)) / d.em(10))
+	for len(list) > room {
+		kept, out := list[:0:0], false
+		for _, l := range list {
+			if l.rank == sillRank || l.rank == headRank {
+				if out = !out; out {
+					continue
+				}
+			}
+			kept = append(kept, l)
+		}
+		if len(kept) == len(list) {
+			break
+		}
+		list = kept
+	}
+	return list
+}
+
+// Ranks of labels at one level that others of it leave room for.
+const (
+	sillRank = 2
+	headRank = 3
+)
 
 // merged puts the names of one level together where they are short.
 func merged(list []label) []label {
@@ -143,10 +170,10 @@ func (d *drawing) labels(v *view) []label {
 		heads[o.Top()] = append(heads[o.Top()], o.Ref)
 	}
 	for z, refs := range sills {
-		add(2, z, several("Sill", refs))
+		add(sillRank, z, several("Sill", refs))
 	}
 	for z, refs := range heads {
-		add(3, z, several("Head", refs))
+		add(headRank, z, several("Head", refs))
 	}
 	for i, top := range d.sheet.Lifts {
 		if z := top - w.Base; z > 0 && z <= d.high {

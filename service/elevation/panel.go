@@ -2,6 +2,7 @@ package elevation
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -56,6 +57,10 @@ func (d *drawing) findMarks() {
 		}
 		d.marks = append(d.marks, m)
 	}
+	if d.untold = len(d.marks) - mostMarks; d.untold > 0 {
+		slices.SortStableFunc(d.marks, func(a, b mark) int { return cmp.Compare(rank(a.finding), rank(b.finding)) })
+		d.marks = d.marks[:mostMarks]
+	}
 	for i := range d.marks {
 		d.makeRoom(i)
 	}
@@ -70,6 +75,20 @@ func (d *drawing) outside(p place) place {
 		}
 	}
 	return p
+}
+
+// mostMarks is how many findings one sheet shows: of more, the gravest.
+const mostMarks = 60
+
+// rank is how grave a finding is, the gravest first.
+func rank(f *finding.Finding) int {
+	switch f.Severity {
+	case finding.Stop:
+		return 0
+	case finding.Check:
+		return 1
+	}
+	return 2
 }
 
 // atOpening is where a finding about an opening is shown.
@@ -320,6 +339,10 @@ func (d *drawing) lintelList() {
 	}
 	d.heading("Lintels")
 	for i := range d.sheet.Lintels {
+		if i == mostMarks {
+			d.paragraph("s", 10, number(len(d.sheet.Lintels)-i)+" more openings stand in the takeoff.")
+			return
+		}
 		ref, p := d.sheet.Wall.Openings[i].Ref, d.sheet.Lintels[i].Pick
 		switch {
 		case p == nil && d.sheet.Wall.Openings[i].HasArch():
@@ -349,6 +372,9 @@ func (d *drawing) key() {
 		}
 		d.paragraph("s", 34, shortened(s))
 		d.at += d.em(5)
+	}
+	if d.untold > 0 {
+		d.paragraph("s", 34, number(d.untold)+" more, none of them graver, stand in the takeoff.")
 	}
 }
 

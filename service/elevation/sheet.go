@@ -49,6 +49,7 @@ type drawing struct {
 	views    []view
 	capped   bool // more rows than fit were to be drawn
 	marks    []mark
+	untold   int // findings that there is no room for
 	piers    []schedule.MadePier
 	proud    bool // some stand before the outer leaf
 }
