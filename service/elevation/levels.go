@@ -193,7 +193,7 @@ func (d *drawing) labels(v *view) []label {
 
 // several names what is at one level: the openings where they are few.
 func several(name string, refs []string) string {
-	if all := strings.Join(refs, ", "); len(all) <= 8 {
+	if all := strings.Join(refs, ", "); len(all) <= 6 {
 		return name + " " + all
 	}
 	if len(refs) == 1 {
