@@ -111,7 +111,7 @@ func (j *job) runs(c chain, k int) []bond.Run {
 		over := r.Wall.Base - lowest
 		r.Lowest = int(over / gauge)
 		if over%gauge != 0 {
-			j.note(finding.Check, "corner.bases_part", wallAt(c.walls[n])+"/base_mm",
+			j.note(finding.Check, "corner.bases_part", j.wallAt(c.walls[n])+"/base_mm",
 				"wall "+r.Wall.Ref+" starts "+over.String()+" mm above the lowest wall it meets, which is not a whole number of courses of "+gauge.String()+" mm in the "+r.Leaf.Name+" leaf: beds do not run through at the corner",
 				"set the base so that it differs by whole courses", "corner.ownership")
 		}

@@ -8,6 +8,7 @@ import (
 	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
+	"hodman/service/wording"
 )
 
 // Compute counts a schedule that has passed its check. It is a pure function of
@@ -24,7 +25,7 @@ func (j *job) compute() {
 	j.countMortar()
 	j.countLintels()
 	j.countAncillaries()
-	j.out.Lines, j.out.Lifts = j.ledger.close(&j.levels)
+	j.out.Lines, j.out.Lifts = j.ledger.close(&j.levels, &j.words)
 	j.out.Cautions = cautions(len(j.out.Lintels) > 0)
 }
 
@@ -43,6 +44,9 @@ type job struct {
 	lintels  [][]measure.Length // chosen, by wall and opening; nought: none
 	given    [][]setLeaf        // by wall, where the schedule asks how it is best set out
 	ledger   ledger
+	words    wording.Writer
+	// cuts and splits are room for those of one leaf; lists is for those of the next leaves.
+	cuts, splits, lists []Cut
 	// weights and shares are room for what is parted among the lifts.
 	weights, shares []int64
 	out             *Takeoff

@@ -257,7 +257,7 @@ func (j *job) tellArch(wall, k int, a *bond.Arch, u *product.Product) {
 	if len(j.leaves(wall)) == 2 {
 		text += ". Nothing is counted that carries the inner leaf over it"
 	}
-	j.note(finding.Check, "arch.design", openingAt(wall, k)+"/head", text+". An arch thrusts outwards and stands on centring until it carries itself: no load was looked at, and nothing is counted for centring",
+	j.note(finding.Check, "arch.design", j.openingAt(wall, k)+"/head", text+". An arch thrusts outwards and stands on centring until it carries itself: no load was looked at, and nothing is counted for centring",
 		"have the engineer decide on the arch, its abutments and its centring, and when that may be eased", "arch.rings")
 }
 

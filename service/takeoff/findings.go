@@ -38,7 +38,7 @@ func counted(n int, thing string) string {
 }
 
 // checkBond tells of stretches in broken bond, with the nearest size that avoids it.
-func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying, who string) {
+func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying) {
 	half := (m.Unit.Length + m.Perpend) / 2
 	for _, b := range laid.Broken {
 		size := b.To - b.From
@@ -53,12 +53,14 @@ func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying, who st
 			joint = 0
 		}
 		n := max(1, measure.Length(measure.HalfUpDiv(int64(size-joint), int64(half))))
-		remedy := "the nearest size that works to the bond is " + (n*half + joint - past).String() + " mm"
+		remedy := ""
 		if n*half+joint == size && b.Off != 0 {
-			remedy = "its length suits the bond and its place does not: it would lie on it " + b.Off.String() + " mm further along"
+			remedy = j.words.Say("its length suits the bond and its place does not: it would lie on it ", b.Off, " mm further along")
+		} else {
+			remedy = j.words.Say("the nearest size that works to the bond is ", n*half+joint-past, " mm")
 		}
-		j.note(finding.Note, "bond.broken", wallAt(wall),
-			who+"broken bond from "+b.From.String()+" to "+b.To.String()+" mm, courses "+strconv.Itoa(b.First)+" to "+strconv.Itoa(b.Last)+": a cut under a quarter of a unit was shared with its neighbour",
+		j.note(finding.Note, "bond.broken", j.wallAt(wall),
+			j.words.Say("wall ", j.schedule.Walls[wall].Ref, ", ", m.Name, " leaf: broken bond from ", b.From, " to ", b.To, " mm, courses ", b.First, " to ", b.Last, ": a cut under a quarter of a unit was shared with its neighbour"),
 			remedy, "bond.least_cut")
 	}
 }
@@ -69,11 +71,11 @@ func (j *job) checkCoursing(wall int) {
 	for k := range w.Openings {
 		o := &w.Openings[k]
 		if o.Sill > 0 && o.Shape != "round" {
-			j.checkEdge(wall, openingAt(wall, k)+"/sill_mm", "sill of "+o.Ref, o.Sill, leaves, true)
+			j.checkEdge(wall, k, "sill", o.Sill, leaves)
 		}
 		j.checkStub(wall, k)
 		if !o.Curved() && !o.HasArch() {
-			j.checkEdge(wall, openingAt(wall, k)+"/height_mm", "head of "+o.Ref, o.Top(), leaves, false)
+			j.checkEdge(wall, k, "head", o.Top(), leaves)
 		}
 	}
 }
@@ -87,45 +89,54 @@ func (j *job) checkStub(wall, k int) {
 	if o.Curved() || over <= 0 || over >= least {
 		return
 	}
-	j.note(finding.Check, "opening.stub", openingAt(wall, k)+"/height_mm",
+	j.note(finding.Check, "opening.stub", j.openingAt(wall, k)+"/height_mm",
 		"wall "+w.Ref+": "+over.String()+" mm of wall stand over "+o.Ref+", too low to lay anything of: nothing is counted there",
 		"take the opening up to the wall's top, or leave "+least.String()+" mm and a bed over it at least", "bond.split_least")
 }
 
-func (j *job) checkEdge(wall int, at, what string, z measure.Length, leaves []schedule.Made, sill bool) {
-	text := ""
+// checkEdge tells of the sill or the head of an opening, z above the wall's base.
+func (j *job) checkEdge(wall, k int, edge string, z measure.Length, leaves []schedule.Made) {
+	w, sill, found := &j.schedule.Walls[wall], edge == "sill", false
 	for i := range leaves {
-		course, under, over, inside := inCourse(&leaves[i], z)
+		course, left, over, inside := inCourse(&leaves[i], z)
 		if !inside {
 			continue
 		}
-		left := over
-		if sill {
-			left = under
+		if !sill {
+			left = over
 		}
-		if text != "" {
-			text += "; "
-		}
-		text += "inside course " + strconv.Itoa(course) + " of the " + leaves[i].Name + " leaf"
-		if left < j.book.Length("bond.split_least") {
-			text += ", whose last " + left.String() + " mm are too little to lay"
+		if found {
+			j.words.Add("; ")
 		} else {
-			text += ", whose units there are cut to " + left.String() + " mm high"
+			j.words.Add("wall ", w.Ref, ": the ", edge, " of ", w.Openings[k].Ref, " at ", z, " mm falls ")
+		}
+		found = true
+		j.words.Add("inside course ", course, " of the ", leaves[i].Name, " leaf")
+		if left < j.book.Length("bond.split_least") {
+			j.words.Add(", whose last ", left, " mm are too little to lay")
+		} else {
+			j.words.Add(", whose units there are cut to ", left, " mm high")
 		}
 	}
-	if text == "" {
+	if !found {
 		return
 	}
+	text := j.words.End()
 	step, every := levelStep(leaves)
-	remedy := "levels that work in every leaf: "
-	if !every {
-		remedy = "no level within reach works in both leaves; in the " + leaves[0].Name + " leaf: "
+	if every {
+		j.words.Add("levels that work in every leaf: ")
+	} else {
+		j.words.Add("no level within reach works in both leaves; in the ", leaves[0].Name, " leaf: ")
 	}
 	if below := z / step * step; sill || below > 0 {
-		remedy += below.String() + " or "
+		j.words.Add(below, " or ")
 	}
-	remedy += (z/step*step + step).String() + " mm above the wall's base"
-	j.note(finding.Note, "course.level", at, "wall "+j.schedule.Walls[wall].Ref+": the "+what+" at "+z.String()+" mm falls "+text, remedy, "course.closing")
+	remedy := j.words.Say(z/step*step+step, " mm above the wall's base")
+	at := "height_mm"
+	if sill {
+		at = "sill_mm"
+	}
+	j.note(finding.Note, "course.level", j.words.Say("/walls/", wall, "/openings/", k, "/", at), text, remedy, "course.closing")
 }
 
 // levelStep is how far apart the levels are at which every leaf has the top of a

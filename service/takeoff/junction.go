@@ -63,11 +63,11 @@ func (j *job) checkTied(i int, name string, w *schedule.Wall, t *schedule.Meetin
 	switch {
 	case t.Asked:
 	case m.Back > 0 && n.Name == "single" && !t.Junction:
-		j.note(finding.Check, "corner.cavity_ends", wallAt(i)+"/"+name,
+		j.note(finding.Check, "corner.cavity_ends", j.wallAt(i)+"/"+name,
 			who+"it ends at "+other+", which has no leaf to bond with it, and the cavity ends there",
 			"have the designer say how the cavity is closed and kept dry there: a vertical damp-proof course is not counted", "corner.tied")
 	default:
-		j.note(finding.Note, "corner.tied", wallAt(i)+"/"+name,
+		j.note(finding.Note, "corner.tied", j.wallAt(i)+"/"+name,
 			who+"courses of "+m.Gauge().String()+" mm do not meet those of "+n.Gauge().String()+" mm in "+other+": it butts against that with a joint and is tied",
 			"for a bonded one give both one gauge, or one a multiple of the other's, and bases to suit", "corner.tied")
 	}
@@ -105,7 +105,7 @@ func (j *job) checkReturn(wall, k int, laid *bond.Laying) {
 	// Owned at one end and lent at the other, it takes a half, or a whole unit and so on.
 	taken := t[0].Owned(m.Perpend) + t[1].Lent(m.Perpend)
 	half := (m.Unit.Length - m.Perpend) / 2
-	j.note(finding.Check, "return.sliver", wallAt(wall)+"/length_mm",
+	j.note(finding.Check, "return.sliver", j.wallAt(wall)+"/length_mm",
 		"wall "+w.Ref+", "+m.Name+" leaf: the return leaves pieces of "+shortest.String()+" mm, under "+least.String()+" mm, in whole courses",
 		"make it "+(taken+half).String()+" or "+(taken+m.Unit.Length).String()+" mm, where it takes a half or a whole unit", "bond.least_cut")
 }

@@ -3,26 +3,35 @@ package takeoff
 import (
 	"cmp"
 	"slices"
-	"strconv"
-	"strings"
 
 	"hodman/service/lift"
 	"hodman/service/measure"
 	"hodman/service/product"
+	"hodman/service/wording"
 )
 
 // ledger gathers what is needed of every product, lift by lift, so that the lifts
 // add up to the whole by construction.
 type ledger struct {
 	entries []*entry
+	// room, lifts and rules are for the next entries.
+	room  []entry
+	lifts []measure.Quantity
+	rules []string
 }
+
+// rowsABlock is for how many entries room is asked for at a time.
+const rowsABlock = 32
+
+// mostRules is how many rules mostly touch a line; more only cost another allocation.
+const mostRules = 8
 
 // entry is one product of the ledger.
 type entry struct {
 	product *product.Product
 	line    Line
 	lifts   []measure.Quantity // required, lift by lift
-	sums    []string           // up to mostSums
+	sums    [mostSums]string   // the first
 	counted int                // of all sums
 	least   measure.Quantity   // that is brought at once; nought: a pack
 }
@@ -38,8 +47,22 @@ func (l *ledger) of(p *product.Product, unit string, lifts int) *entry {
 			return e
 		}
 	}
-	e := &entry{product: p, lifts: make([]measure.Quantity, lifts)}
-	e.line = Line{Product: p.Code, Name: p.Name, Kind: string(p.Kind), Unit: unit, Pack: p.Holds(unit), Rules: make([]string, 0, 8)}
+	e := l.add(lifts)
+	e.product = p
+	e.line.Product, e.line.Name, e.line.Kind, e.line.Unit, e.line.Pack = p.Code, p.Name, string(p.Kind), unit, p.Holds(unit)
+	return e
+}
+
+// add makes room for one more entry.
+func (l *ledger) add(lifts int) *entry {
+	n := len(l.entries) % rowsABlock
+	if n == 0 {
+		l.entries = slices.Grow(l.entries, rowsABlock)
+		l.room, l.lifts, l.rules = make([]entry, rowsABlock), make([]measure.Quantity, rowsABlock*lifts), make([]string, rowsABlock*mostRules)
+	}
+	e := &l.room[n]
+	e.lifts = l.lifts[n*lifts : (n+1)*lifts : (n+1)*lifts]
+	e.line.Rules = l.rules[n*mostRules : n*mostRules : (n+1)*mostRules]
 	l.entries = append(l.entries, e)
 	return e
 }
@@ -54,17 +77,26 @@ func (e *entry) rule(ids ...string) {
 }
 
 // sum adds one piece of arithmetic to the line.
-func (e *entry) sum(s string) {
-	e.counted++
-	if e.counted <= mostSums {
-		e.sums = append(e.sums, s)
+func (e *entry) sum(w *wording.Writer, parts ...any) {
+	if e.counted < mostSums {
+		e.sums[e.counted] = w.Say(parts...)
 	}
+	e.counted++
 }
 
 // arithmetic is the line's sum in words.
-func (e *entry) arithmetic() string {
-	if e.counted <= mostSums {
-		return strings.Join(e.sums, "; ")
+func (e *entry) arithmetic(w *wording.Writer) string {
+	switch {
+	case e.counted == 0:
+		return ""
+	case e.counted == 1:
+		return e.sums[0]
+	case e.counted <= mostSums:
+		w.Add(e.sums[0])
+		for _, s := range e.sums[1:e.counted] {
+			w.Add("; ", s)
+		}
+		return w.End()
 	}
 	listed, unit, over := "ancillaries", "", "the allowance "
 	if e.product.Kind == product.Lintel {
@@ -73,28 +105,29 @@ func (e *entry) arithmetic() string {
 	if e.line.Unit != "each" {
 		unit, over = " "+e.line.Unit, "laps and allowance "
 	}
-	s := strconv.Itoa(e.counted) + " rows under " + listed + " come to " + e.line.Net.String() + unit
+	w.Add(e.counted, " rows under ", listed, " come to ", e.line.Net, unit)
 	if e.line.Breakage > 0 {
-		s += ", with " + over + e.line.Required.String() + unit
+		w.Add(", with ", over, e.line.Required, unit)
 	}
-	return s
+	return w.End()
 }
 
 // close makes the lines and the lift loads. A line is rounded up to whole packs, or to
 // whole units where a pack may be split.
-func (l *ledger) close(levels *lift.Levels) ([]Line, []lift.Load) {
+func (l *ledger) close(levels *lift.Levels, words *wording.Writer) ([]Line, []lift.Load) {
 	slices.SortStableFunc(l.entries, func(a, b *entry) int {
 		return cmp.Compare(rank(a.product.Kind), rank(b.product.Kind))
 	})
 	loads := make([]lift.Load, len(levels.Tops))
 	from := levels.Foot
 	for i, top := range levels.Tops {
-		loads[i] = lift.Load{Lift: i + 1, From: from, To: top, Lines: make([]lift.Line, 0, len(l.entries))}
+		loads[i] = lift.Load{Lift: i + 1, From: from, To: top, Lines: make([]lift.Line, 0, l.count(i))}
 		from = top
 	}
 	lines := make([]Line, 0, len(l.entries))
 	for _, e := range l.entries {
-		lines = append(lines, e.close())
+		e.close(words)
+		lines = append(lines, e.line)
 		for i, q := range e.lifts {
 			if q > 0 {
 				line := e.load(q)
@@ -106,7 +139,18 @@ func (l *ledger) close(levels *lift.Levels) ([]Line, []lift.Load) {
 	return lines, loads
 }
 
-func (e *entry) close() Line {
+// count is how many products a lift needs.
+func (l *ledger) count(lift int) int {
+	n := 0
+	for _, e := range l.entries {
+		if e.lifts[lift] > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+func (e *entry) close(words *wording.Writer) {
 	n := &e.line
 	for _, q := range e.lifts {
 		n.Required += q
@@ -119,8 +163,7 @@ func (e *entry) close() Line {
 	n.Packs = int(n.Order / n.Pack)
 	n.Surplus = n.Order - n.Required
 	n.Mass = e.mass(n.Order)
-	n.Sum = e.arithmetic()
-	return *n
+	n.Sum = e.arithmetic(words)
 }
 
 func (e *entry) load(q measure.Quantity) lift.Line {

@@ -10,12 +10,17 @@ import (
 // countLintels picks a lintel for every opening that wants one, all at once, and
 // puts each into the lift of its seat.
 func (j *job) countLintels() {
-	var openings []lintel.Opening
-	var places [][2]int
+	total := 0
+	for i := range j.schedule.Walls {
+		total += len(j.schedule.Walls[i].Openings)
+	}
+	openings, places := make([]lintel.Opening, 0, total), make([][2]int, 0, total)
+	chosen := make([]measure.Length, total)
 	j.lintels = make([][]measure.Length, len(j.schedule.Walls))
 	for i := range j.schedule.Walls {
 		w := &j.schedule.Walls[i]
-		j.lintels[i] = make([]measure.Length, len(w.Openings))
+		n := len(w.Openings)
+		j.lintels[i], chosen = chosen[:n:n], chosen[n:]
 		for k := range w.Openings {
 			if w.Openings[k].HasLintel() {
 				openings = append(openings, j.toCarry(i, k))
@@ -43,23 +48,29 @@ func (j *job) countLintels() {
 		e.lifts[seat] += measure.Whole
 		e.line.Net += measure.Whole
 		e.rule(p.Rules...)
-		e.sum(w.Ref + "/" + p.Opening + ": " + (p.Clear + p.Allowance).String() + " + 2 x " + p.LeastBearing.String() + " = " + p.Needed.String() + " mm, " + p.Length.String() + " long")
+		e.sum(&j.words, w.Ref, "/", p.Opening, ": ", p.Clear+p.Allowance, " + 2 x ", p.LeastBearing, " = ", p.Needed, " mm, ", p.Length, " long")
 	}
 }
+
+// overBoth and overOne are the makes of lintel over two leaves and over one, the first preferred.
+var (
+	overBoth = []product.Family{product.SteelCavity}
+	overOne  = []product.Family{product.ConcreteSingle, product.SteelSingle}
+)
 
 // toCarry describes opening k of wall i to the lintel engine: what sits on the
 // lintel and what masonry its ends find.
 func (j *job) toCarry(i, k int) lintel.Opening {
 	w, leaves := &j.schedule.Walls[i], j.leaves(i)
 	o := &w.Openings[k]
-	open := lintel.Opening{Wall: w.Ref, Opening: o.Ref, At: openingAt(i, k), Clear: o.Width, Allowance: j.schedule.ClearAllowance}
+	open := lintel.Opening{Wall: w.Ref, Opening: o.Ref, At: j.openingAt(i, k), Clear: o.Width, Allowance: j.schedule.ClearAllowance}
 	if o.Head.Bearing != nil {
 		open.Asked = *o.Head.Bearing
 	}
 	if len(leaves) == 2 {
-		open.Seat = lintel.Seat{Leaf: "both", Cavity: j.wallType(w.Type).Cavity.Width, Families: []product.Family{product.SteelCavity}}
+		open.Seat = lintel.Seat{Leaf: "both", Cavity: j.wallType(w.Type).Cavity.Width, Families: overBoth}
 	} else {
-		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Thickness, Families: []product.Family{product.ConcreteSingle, product.SteelSingle}}
+		open.Seat = lintel.Seat{Leaf: "single", Thickness: leaves[0].Thickness, Families: overOne}
 	}
 	open.RoomLeft, open.RoomRight = j.besideHead(i, o)
 	zone := j.book.Length("lintel.seat_zone")

@@ -1,9 +1,6 @@
 package takeoff
 
 import (
-	"strconv"
-	"strings"
-
 	"hodman/service/bond"
 	"hodman/service/coursing"
 	"hodman/service/finding"
@@ -14,32 +11,31 @@ import (
 // checkLaying tells what the laying of one leaf came to: a closing course and the other
 // ways to make the height up, beds that have to grow, broken bond.
 func (j *job) checkLaying(wall, k int, m *schedule.Made, laid *bond.Laying) {
-	w := &j.schedule.Walls[wall]
-	who := "wall " + w.Ref + ", " + m.Name + " leaf: "
 	if laid.Closing > 0 || laid.Growth > 0 {
-		j.checkHeight(wall, k, m, who)
+		j.checkHeight(wall, k, m)
 	}
-	j.checkBond(wall, k, m, laid, who)
+	j.checkBond(wall, k, m, laid)
 	j.checkReturn(wall, k, laid)
 }
 
 // checkHeight tells how a height that does not work to gauge is made up.
-func (j *job) checkHeight(wall, k int, m *schedule.Made, who string) {
-	at := wallAt(wall) + "/height_mm"
+func (j *job) checkHeight(wall, k int, m *schedule.Made) {
+	at := j.words.Say("/walls/", wall, "/height_mm")
 	low := j.lowUnit(m)
 	leaf := coursing.MadeUp(j.courses(wall, k, low), j.book)
 	j.out.Walls[wall].Leaves[k].MakeUps = leaf.MakeUps
-	leave := who + strconv.Itoa(leaf.Courses) + " courses of " + leaf.Gauge.String() + " mm leave " + leaf.Remainder.String() + " mm"
+	j.words.Add("wall ", j.schedule.Walls[wall].Ref, ", ", m.Name, " leaf: ", leaf.Courses, " courses of ", leaf.Gauge, " mm leave ", leaf.Remainder, " mm")
 	if leaf.Closing == 0 {
-		j.note(finding.Note, "course.beds_grow", at, leave+", taken up in the beds: each grows by "+leaf.Growth.String()+" mm",
-			"make the height "+leaf.Below.String()+" mm where the beds are to stay as they are", "course.closing")
+		j.note(finding.Note, "course.beds_grow", at, j.words.Say(", taken up in the beds: each grows by ", leaf.Growth, " mm"),
+			j.words.Say("make the height ", leaf.Below, " mm where the beds are to stay as they are"), "course.closing")
 		return
 	}
 	severity, sliver := finding.Note, ""
 	if leaf.Sliver {
 		severity, sliver = finding.Check, ", a sliver under half a unit"
 	}
-	j.note(severity, "course.closing", at, leave+": a closing course of units cut to "+leaf.Closing.String()+" mm high"+sliver, otherwise(&leaf, low), "course.closing")
+	text := j.words.Say(": a closing course of units cut to ", leaf.Closing, " mm high", sliver)
+	j.note(severity, "course.closing", at, text, j.otherwise(&leaf, low), "course.closing")
 }
 
 // courses describes a leaf to the coursing engine. Over a level top the leaf's face is
@@ -65,29 +61,28 @@ func (j *job) lowUnit(m *schedule.Made) *product.Product {
 }
 
 // otherwise says how else a height can be made up, and which heights need nothing.
-func otherwise(l *coursing.Leaf, low *product.Product) string {
-	var ways []string
+func (j *job) otherwise(l *coursing.Leaf, low *product.Product) string {
 	for i := range l.MakeUps {
 		switch m := &l.MakeUps[i]; m.Kind {
 		case "regauged":
-			ways = append(ways, "gauge "+counted(m.Courses, "course")+" with beds of "+m.Bed.String()+" mm")
+			j.words.Add("gauge ", counted(m.Courses, "course"), " with beds of ", m.Bed, " mm; or ")
 		case "coursing_units", "regauged_coursing_units":
-			way := "lay "
+			j.words.Add("lay ")
 			if m.Courses < l.Courses {
-				way += counted(m.Courses, "course") + " and "
+				j.words.Add(counted(m.Courses, "course"), " and ")
 			}
-			way += counted(m.CoursingUnits, "course") + " of " + low.Code + " on top"
+			j.words.Add(counted(m.CoursingUnits, "course"), " of ", low.Code, " on top")
 			if m.Kind == "regauged_coursing_units" {
-				way += ", on beds of " + m.Bed.String() + " mm"
+				j.words.Add(", on beds of ", m.Bed, " mm")
 			}
-			ways = append(ways, way)
+			j.words.Add("; or ")
 		}
 	}
-	level := "make the height "
+	j.words.Add("make the height ")
 	if l.Below > 0 {
-		level += l.Below.String() + " or "
+		j.words.Add(l.Below, " or ")
 	}
-	return strings.Join(append(ways, level+l.Above.String()+" mm"), "; or ")
+	return j.words.Say(l.Above, " mm")
 }
 
 // checkTies tells of cavity walls whose leaves have no beds for ties in reach of each
@@ -109,7 +104,7 @@ func (j *job) checkTies() {
 			continue
 		}
 		w := &j.schedule.Walls[highest]
-		for _, f := range coursing.BedsPart(j.courses(highest, 0, nil), j.courses(highest, 1, nil), w.Base, wallAt(highest), j.book) {
+		for _, f := range coursing.BedsPart(j.courses(highest, 0, nil), j.courses(highest, 1, nil), w.Base, j.wallAt(highest), j.book) {
 			f.Text = "wall type " + t.Key + ": " + f.Text
 			j.out.Findings = append(j.out.Findings, f)
 		}

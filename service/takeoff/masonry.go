@@ -3,7 +3,6 @@ package takeoff
 import (
 	"cmp"
 	"slices"
-	"strconv"
 
 	"hodman/service/binpack"
 	"hodman/service/bond"
@@ -56,7 +55,8 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 		made = &gauged
 	}
 	*leaf = Leaf{SettingOut: leaf.SettingOut, Joints: leaf.Joints, Leaf: made.Name, Product: made.Unit.Code, Courses: laid.Full, ClosingCourse: laid.Closing,
-		OwnsLeft: laid.OwnsLeft, OwnsRight: laid.OwnsRight, Cuts: []Cut{}, Splits: []Cut{}}
+		OwnsLeft: laid.OwnsLeft, OwnsRight: laid.OwnsRight}
+	j.cuts, j.splits = j.cuts[:0], j.splits[:0]
 	if made.Backing != made.Unit {
 		leaf.Backing = made.Backing.Code
 	}
@@ -79,7 +79,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	for b := range laid.Bands {
 		band := &laid.Bands[b]
 		joints, collars := bandMortar(band, made)
-		leaf.count(band)
+		j.count(leaf, band)
 		for k := range band.Strips {
 			s := &band.Strips[k]
 			of[s.Unit].saw(s, band.Count, laid.Units[s.Unit].Thickness)
@@ -104,6 +104,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 			done = upTo
 		}
 	}
+	leaf.Cuts, leaf.Splits = j.kept(j.cuts), j.kept(j.splits)
 	j.checkLaying(wall, k, made, laid)
 }
 
@@ -168,7 +169,7 @@ func addItem(list []binpack.Item, size int64, n int) []binpack.Item {
 }
 
 // count adds a band's courses to the leaf's own list of pieces.
-func (l *Leaf) count(b *bond.Band) {
+func (j *job) count(l *Leaf, b *bond.Band) {
 	for i := range b.Strips {
 		s := &b.Strips[i]
 		n := s.Count * b.Count
@@ -176,18 +177,31 @@ func (l *Leaf) count(b *bond.Band) {
 		case bond.Whole:
 			l.Whole += n
 		case bond.InHeight:
-			l.Splits = addCut(l.Splits, Cut{Length: s.Length, Height: s.Height, Count: n})
+			j.splits = addCut(j.splits, Cut{Length: s.Length, Height: s.Height, Count: n})
 		case bond.InWidth:
 			l.Closers += n
-			l.Cuts = addCut(l.Cuts, Cut{Length: s.Length, Count: n})
+			j.cuts = addCut(j.cuts, Cut{Length: s.Length, Count: n})
 		case bond.ToShape:
 			l.Raking += n
 			fallthrough
 		default:
-			l.Cuts = addCut(l.Cuts, Cut{Length: s.Length, Count: n})
+			j.cuts = addCut(j.cuts, Cut{Length: s.Length, Count: n})
 		}
 	}
 }
+
+// kept is a list of cuts as it stays: a block that others share.
+func (j *job) kept(list []Cut) []Cut {
+	if cap(j.lists)-len(j.lists) < len(list) || j.lists == nil {
+		j.lists = make([]Cut, 0, max(len(list), blockOfCuts))
+	}
+	from := len(j.lists)
+	j.lists = append(j.lists, list...)
+	return j.lists[from:len(j.lists):len(j.lists)]
+}
+
+// blockOfCuts is how many cuts are asked for at a time.
+const blockOfCuts = 64
 
 // addCut counts a cut into a list that has every size once, the longest and highest first.
 func addCut(list []Cut, c Cut) []Cut {
@@ -237,6 +251,6 @@ func openingsArea(w *schedule.Wall) measure.Area {
 	return area
 }
 
-func wallAt(i int) string { return "/walls/" + strconv.Itoa(i) }
+func (j *job) wallAt(i int) string { return j.words.Say("/walls/", i) }
 
-func openingAt(i, k int) string { return wallAt(i) + "/openings/" + strconv.Itoa(k) }
+func (j *job) openingAt(i, k int) string { return j.words.Say("/walls/", i, "/openings/", k) }

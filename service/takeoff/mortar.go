@@ -125,8 +125,8 @@ var ofGood = map[string]product.Kind{"mortar.plasticiser": product.Plasticiser, 
 // buyMortar puts one thing that a mortar is made of into the lines, shared among the
 // lifts by what each has to fill.
 func (j *job) buyMortar(b *mortar.Batch, g *mortar.Good, weights []int64) {
-	amount := g.Required.String() + " " + g.Unit
 	if g.Product == "" {
+		amount := g.Required.String() + " " + g.Unit
 		j.note(finding.Check, "product.none_suits", "/wall_types", "catalogue "+j.cat.ID()+" has no "+string(g.Kind)+": "+amount+" for mortar "+b.Designation+" are not in the lines", "buy it elsewhere, or add the product", "")
 		return
 	}
@@ -141,14 +141,14 @@ func (j *job) buyMortar(b *mortar.Batch, g *mortar.Good, weights []int64) {
 			e.rule(id)
 		}
 	}
-	sum := "mortar " + b.Name() + " (" + b.Mix + "), " + cubicMetres(b.Total) + " m3 with waste: " + amount
+	least := ""
 	if e.least > g.Required {
-		sum += "; the least delivery is " + e.least.String() + " kg"
+		least = "; the least delivery is " + e.least.String() + " kg"
 	}
-	e.sum(sum)
+	e.sum(&j.words, "mortar ", b.Name(), " (", b.Mix, "), ", cubicMetres(b.Total), " m3 with waste: ", g.Required, " ", g.Unit, least)
 }
 
-func cubicMetres(v measure.Volume) string {
-	litres := measure.Quantity(measure.HalfUpDiv(int64(v), int64(measure.Litre)))
-	return litres.String()
+// cubicMetres is a volume to the nearest litre.
+func cubicMetres(v measure.Volume) measure.Quantity {
+	return measure.Quantity(measure.HalfUpDiv(int64(v), int64(measure.Litre)))
 }

@@ -69,24 +69,24 @@ func held(e schedule.End) bool { return e != schedule.StopEnd && e != schedule.M
 func (j *job) tellJoints(wall, k int, r *movement.Run, at []measure.Length, ok bool) {
 	w, m := &j.schedule.Walls[wall], &j.leaves(wall)[k]
 	rule, _ := movement.Rules(m.Unit.Kind)
-	text := "wall " + w.Ref + ", " + m.Name + " leaf: runs " + (r.To - r.From).String() + " mm without a movement joint, over " + r.Spacing.String() + " mm"
+	text := j.words.Say("wall ", w.Ref, ", ", m.Name, " leaf: runs ", r.To-r.From, " mm without a movement joint, over ", r.Spacing, " mm")
 	severity, remedy := finding.Check, ""
 	switch {
 	case !ok:
-		remedy = "no place is free of openings by " + r.Clear.String() + " mm where panels stay within " + r.Spacing.String() + " mm, and " + (r.Spacing / 2).String() +
-			" mm at a return: ask the designer, who may move an opening, or give movement_joints_mm"
+		remedy = j.words.Say("no place is free of openings by ", r.Clear, " mm where panels stay within ", r.Spacing, " mm, and ", r.Spacing/2,
+			" mm at a return: ask the designer, who may move an opening, or give movement_joints_mm")
 	case j.schedule.MovementJoints == "placed":
 		severity = finding.Note
-		text = "wall " + w.Ref + ", " + m.Name + " leaf: " + counted(len(at), "movement joint") + " placed, " + places(at)
+		text = j.words.Say("wall ", w.Ref, ", ", m.Name, " leaf: ", counted(len(at), "movement joint"), " placed, ", places(at))
 		remedy = "have the designer agree to them, or give movement_joints_mm"
 	default:
-		remedy = "ask the designer; " + counted(len(at), "joint") + " would do, " + places(at) + ": ask for them with movement_joints: placed, or give movement_joints_mm"
+		remedy = j.words.Say("ask the designer; ", counted(len(at), "joint"), " would do, ", places(at), ": ask for them with movement_joints: placed, or give movement_joints_mm")
 	}
 	code := "joint.movement_missing"
 	if severity == finding.Note {
 		code = "joint.movement_placed"
 	}
-	j.note(severity, code, wallAt(wall)+"/length_mm", text, remedy, rule)
+	j.note(severity, code, j.wallAt(wall)+"/length_mm", text, remedy, rule)
 }
 
 // told is how many places a finding lists.
@@ -116,7 +116,7 @@ func (j *job) checkPanels(wall, k int, at []measure.Length) {
 	rule, _ := movement.Rules(m.Unit.Kind)
 	r := j.movementRun(wall, k)
 	if over := r.Longest(at); over > 0 {
-		j.note(finding.Check, "joint.movement_panel", wallAt(wall)+"/movement_joints_mm",
+		j.note(finding.Check, "joint.movement_panel", j.wallAt(wall)+"/movement_joints_mm",
 			"wall "+w.Ref+", "+m.Name+" leaf: a panel between joints is "+over.String()+" mm long; "+r.Spacing.String()+" mm is the most, and half of that to a return",
 			"add a joint, or move one; "+strconv.Itoa(r.Least())+" at least would do", rule)
 	}

@@ -46,6 +46,7 @@ type Change struct {
 
 // nudger tries the lengths of one wall at sizes that work to the bond of its first leaf.
 type nudger struct {
+	job    *job
 	rules  bond.Rules
 	wall   int
 	of     *WallSettingOut
@@ -64,11 +65,11 @@ func (j *job) findNudges(rules bond.Rules) {
 			continue
 		}
 		if w := &j.schedule.Walls[i]; hasFeatures(w) || len(w.Piers) > 0 {
-			j.note(finding.Note, "setting_out.not_nudged", wallAt(i), "wall "+w.Ref+" has arches, bands, soldiers, sills or piers, which would have to move with its openings: no lengths to nudge were looked for",
+			j.note(finding.Note, "setting_out.not_nudged", j.wallAt(i), "wall "+w.Ref+" has arches, bands, soldiers, sills or piers, which would have to move with its openings: no lengths to nudge were looked for",
 				"set the wall out without them to see what would save cutting", "joint.perpend_least")
 			continue
 		}
-		n := nudger{rules: rules, wall: i, of: of, leaves: j.given[i], copied: j.schedule.Walls[i]}
+		n := nudger{job: j, rules: rules, wall: i, of: of, leaves: j.given[i], copied: j.schedule.Walls[i]}
 		n.copied.Openings = slices.Clone(n.copied.Openings)
 		for k := range n.leaves {
 			n.leaves[k].run.Wall = &n.copied
@@ -107,7 +108,7 @@ func (n *nudger) length() {
 		near, far := toBond(was, half, joint)
 		for _, by := range [2]measure.Length{near, far} {
 			n.copied.Length = was + by
-			n.try(wallAt(n.wall)+"/length_mm", by, "", 0)
+			n.try(n.job.wallAt(n.wall)+"/length_mm", by, "", 0)
 		}
 	}
 	n.copied.Length = was
@@ -123,7 +124,7 @@ func (n *nudger) length() {
 // opening tries an opening with its left reveal, its right one or both on the bond that the
 // wall is set out with, below and above.
 func (n *nudger) opening(k int) {
-	o, at := &n.copied.Openings[k], openingAt(n.wall, k)
+	o, at := &n.copied.Openings[k], n.job.openingAt(n.wall, k)
 	was, width := o.Left, o.Width
 	shaped := o.Shape != "" && o.Shape != "rectangle" // it keeps its width, which its rise goes by
 	for _, left := range n.reveals(was, true) {

@@ -40,10 +40,10 @@ func (j *job) countUnits() {
 		e.rule(u.joinedRules()...)
 		split := ""
 		if closers > 0 {
-			split = strconv.Itoa(fromClosers) + " for " + counted(closers, "closer") + " + "
+			split = j.words.Say(fromClosers, " for ", counted(closers, "closer"), " + ")
 		}
-		e.sum(strconv.Itoa(whole) + " whole + " + strconv.Itoa(fromCuts) + " for " + strconv.Itoa(cuts) + " sawn in length + " + split +
-			strconv.Itoa(u.splits) + " for as many cut in height, + " + ratio.String() + " breakage, up to " + strconv.FormatInt(broken, 10))
+		e.sum(&j.words, whole, " whole + ", fromCuts, " for ", cuts, " sawn in length + ", split,
+			u.splits, " for as many cut in height, + ", ratio, " breakage, up to ", broken)
 		j.checkMass(u.product)
 	}
 }
@@ -95,7 +95,15 @@ func (u *units) share(e *entry, fromCuts, fromClosers int, broken int64) {
 // breakage is the schedule's allowance for a kind of unit, or the rulebook's.
 func (j *job) breakage(k product.Kind) measure.Ratio {
 	a := &j.schedule.Allowances
-	given := map[product.Kind]*measure.Ratio{product.Brick: a.Brick, product.Block: a.Block, product.CoursingUnit: a.CoursingUnit}[k]
+	var given *measure.Ratio
+	switch k {
+	case product.Brick:
+		given = a.Brick
+	case product.Block:
+		given = a.Block
+	case product.CoursingUnit:
+		given = a.CoursingUnit
+	}
 	return orRule(given, j.book.Ratio(string(k)+".breakage"))
 }
 
@@ -121,7 +129,7 @@ func (j *job) countAncillaries() {
 		e.line.Net += n.Net
 		e.line.Breakage += n.With - n.Net
 		e.rule(n.Rules...)
-		e.sum("wall " + n.Wall + ": " + n.Sum)
+		e.sum(&j.words, "wall ", n.Wall, ": ", n.Sum)
 	}
 }
 
@@ -152,7 +160,7 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 	for i := range walls {
 		w, leaves := &j.schedule.Walls[i], j.leaves(i)
 		left, right := j.faces(i, len(leaves)-1)
-		a := ancillary.Wall{Ref: w.Ref, At: wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leaves[0].Unit,
+		a := ancillary.Wall{Ref: w.Ref, At: j.wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leaves[0].Unit,
 			Run: w.Length - left - right, From: left, Lintels: j.lintels[i]}
 		if len(leaves) == 2 {
 			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity

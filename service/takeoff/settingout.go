@@ -106,7 +106,7 @@ func (j *job) tellWays(wall int, r *bond.Run, so *SettingOut) {
 	for i := range so.Ways {
 		how[i] = so.Ways[i].Text
 	}
-	j.note(finding.Note, "setting_out.best", wallAt(wall),
+	j.note(finding.Note, "setting_out.best", j.wallAt(wall),
 		"wall "+r.Wall.Ref+", "+r.Leaf.Name+" leaf is counted as it is best set out: "+strings.Join(how, "; ")+": "+
 			counted(so.Best.Cuts, "cut piece")+" instead of "+strconv.Itoa(so.AsGiven.Cuts),
 		"tell whoever sets it out, or ask for setting_out as_given", "joint.perpend_least")
@@ -153,7 +153,7 @@ func (j *job) checkPerpends(wall int, r *bond.Run, least, most measure.Length) {
 		return
 	}
 	w := r.Wall
-	j.note(finding.Note, "setting_out.no_perpend", wallAt(wall)+"/length_mm",
+	j.note(finding.Note, "setting_out.no_perpend", j.wallAt(wall)+"/length_mm",
 		"wall "+w.Ref+", "+r.Leaf.Name+" leaf: no perpend from "+least.String()+" to "+most.String()+" mm makes "+w.Length.String()+" mm, or a pier or an opening's place in it, work to half units",
 		"the nearest lengths that work are "+(w.Length+near).String()+" and "+(w.Length+far).String()+" mm", "joint.perpend_least")
 }
