@@ -108,12 +108,20 @@ func (j *job) soldiers(k int, r *bond.Run) {
 func (j *job) band(wall int, b *schedule.Band, r *bond.Run) {
 	m, u := r.Leaf, r.Leaf.BandUnit(b, j.cat)
 	head := m.BandHead(b, j.cat)
-	start, end := j.meetings[wall][0][0].Lent(m.Perpend), r.Wall.Length-j.meetings[wall][0][1].Owned(m.Perpend)
+	start, gapStart := j.bandEnd(wall, 0, b, head, m)
+	end, gapEnd := j.bandEnd(wall, 1, b, head, m)
+	end, gapEnd = r.Wall.Length-end, r.Wall.Length-gapEnd
 	lay := func(from, to measure.Length) {
 		if to-from <= 2*m.Perpend {
 			return
 		}
 		f := bond.Feature{Gap: bond.Gap{From: from, To: to, Foot: b.At, Head: head}, Unit: u}
+		if from == start {
+			f.From = gapStart
+		}
+		if to == end {
+			f.To = gapEnd
+		}
 		long, high := m.BandCourse(b, j.cat)
 		for n := range max(1, b.Courses) {
 			foot := measure.Length(n)*(high+m.Bed) + m.Bed
@@ -127,6 +135,28 @@ func (j *job) band(wall int, b *schedule.Band, r *bond.Run) {
 		at = max(at, o.To)
 	}
 	lay(at, end)
+}
+
+// bandEnd is where a band starts at the wall's left end, or ends at its right, and where the courses
+// that it takes the place of do, both measured inwards. Where the wall round the corner has the
+// same band, the left one's runs through; where it has none, the courses keep the corner.
+func (j *job) bandEnd(wall, side int, b *schedule.Band, head measure.Length, m *schedule.Made) (band, courses measure.Length) {
+	t := &j.meetings[wall][0][side]
+	if !t.Bonded || t.Junction {
+		return t.Owned(m.Perpend), t.Owned(m.Perpend)
+	}
+	w, other := &j.schedule.Walls[wall], &j.schedule.Walls[t.Wall]
+	for i := range other.Bands {
+		o := &other.Bands[i]
+		if t.Leaf != 0 || o.At+other.Base != b.At+w.Base || j.leaves(t.Wall)[0].BandHead(o, j.cat)+other.Base != head+w.Base {
+			continue
+		}
+		if side == 1 {
+			return t.Face, t.Face
+		}
+		return max(t.Lent(m.Perpend), t.Behind(m.Perpend)), t.Face
+	}
+	return t.Lent(m.Perpend), t.Lent(m.Perpend) - m.Perpend
 }
 
 // across are the openings and joints that break a band, from left to right.

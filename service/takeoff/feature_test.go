@@ -132,3 +132,37 @@ func TestStubOverAnOpening(t *testing.T) {
 		t.Errorf("told %v, splits %+v", told, leaf.Splits)
 	}
 }
+
+// A ring of 1340 x 1340 mm outside in half-brick work, with a soldier band round it all: each wall's band runs through its right corner
+// and starts behind the other's at its left: (1340 - 112.5 + 10) / 75 = 16.5, so 16 and what is over in the joints and a cut. Round
+// one wall alone it starts and ends behind the corners that its courses keep: 1340 - 2 x 112.5 = 1115, (1115 + 10) / 75 = 15 soldiers.
+func TestBandRoundCorners(t *testing.T) {
+	ring := func(banded int) *Takeoff {
+		s := &schedule.Schedule{Reference: "r", Rulebook: "gb", WallTypes: []schedule.WallType{{Key: "T", Single: &schedule.Leaf{Product: "BRK-65-FACE"}}}}
+		for i, ref := range []string{"A", "B", "C", "D"} {
+			w := free(1340*ms, 900*ms)
+			w.Ref, w.Left, w.Right = ref, schedule.ExternalCorner, schedule.ExternalCorner
+			if i < banded {
+				w.Bands = []schedule.Band{{Kind: "soldier", At: 225 * ms, Product: "BRK-65-ENG"}}
+			}
+			s.Walls = append(s.Walls, w)
+		}
+		if faults := s.Check(product.Demo()); len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return Compute(s, product.Demo(), rulebook.GB())
+	}
+	// The mean girth is 4 x 1340 - 4 x 102.5 = 4950 = 22 x 225: 22 bricks a course, three of 12 courses given up.
+	if all := ring(4); lineOf(all, "BRK-65-FACE").Whole != 9*22 || lineOf(all, "BRK-65-FACE").CutPieces != 0 {
+		t.Errorf("all round: %s", lineOf(all, "BRK-65-FACE").Sum)
+	}
+	one := ring(1)
+	if l := lineOf(one, "BRK-65-ENG"); l.Whole != 15 || l.CutPieces != 0 {
+		t.Errorf("one wall: %s", l.Sum)
+	}
+	// In courses 4 to 6 the wall with the band has 5, 6 and 5 bricks, owning both its corners in odd courses. It gives
+	// them up but for a half at either corner in course 5: 264 - 16 + 2.
+	if l := lineOf(one, "BRK-65-FACE"); l.Laid != 250 || l.CutPieces != 2 {
+		t.Errorf("one wall, the rest: %s", l.Sum)
+	}
+}
