@@ -19,6 +19,12 @@ var RearWing []byte
 //go:embed schedules/garage.json
 var Garage []byte
 
+// BuiltIn is a schedule that asks for all that is built in: roofs that abut, levels of damp-proof
+// courses, air bricks, reinforced beds, a padstone and a ready-made sill.
+//
+//go:embed schedules/built-in.json
+var BuiltIn []byte
+
 // RearWingDrops is the drop plan request that goes with it: programme, scaffold,
 // yard and vehicles. The goods themselves are not in it: add a takeoff or a schedule.
 //

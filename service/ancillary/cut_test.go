@@ -144,3 +144,71 @@ func TestCutAgainstTrying(t *testing.T) {
 		}
 	})
 }
+
+// everyCut is the least that any way of cutting buys, by trying every way: for each run every
+// number of whole lengths that leaves one piece over the lap, then every sharing of the pieces.
+func everyCut(runs, stock []measure.Length, by Cutter, cut []measure.Length) measure.Length {
+	longest := slices.Max(stock)
+	if len(runs) == 0 {
+		return everySharing(nil, cut, stock, by)
+	}
+	if runs[0] <= longest {
+		return everyCut(runs[1:], stock, by, append(slices.Clone(cut), runs[0]))
+	}
+	best := measure.Length(1 << 62)
+	var whole func(i int, left, bought measure.Length)
+	whole = func(i int, left, bought measure.Length) {
+		if left > by.Lap && left <= longest && bought > 0 {
+			best = min(best, bought+everyCut(runs[1:], stock, by, append(slices.Clone(cut), left)))
+		}
+		for k := i; k < len(stock); k++ {
+			if rest := left - stock[k] + by.Lap; rest > by.Lap {
+				whole(k, rest, bought+stock[k])
+			}
+		}
+	}
+	whole(0, runs[0], 0)
+	return best
+}
+
+func everySharing(bars, cut, stock []measure.Length, by Cutter) measure.Length {
+	if len(cut) == 0 {
+		sum := measure.Length(0)
+		for _, used := range bars {
+			least := measure.Length(1 << 60)
+			for _, l := range stock {
+				if l >= used {
+					least = min(least, l)
+				}
+			}
+			sum += least
+		}
+		return sum
+	}
+	best := everySharing(append(slices.Clone(bars), cut[0]), cut[1:], stock, by)
+	for i := range bars {
+		if used := bars[i] + by.Kerf + cut[0]; used <= slices.Max(stock) {
+			shared := slices.Clone(bars)
+			shared[i] = used
+			best = min(best, everySharing(shared, cut[1:], stock, by))
+		}
+	}
+	return best
+}
+
+func TestCutAgainstEveryWay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var stock, runs []measure.Length
+		for _, dm := range rapid.SliceOfNDistinct(rapid.Int64Range(24, 60), 1, 3, rapid.ID[int64]).Draw(t, "dm") {
+			stock = append(stock, measure.Length(dm)*100*mm)
+		}
+		for _, l := range rapid.SliceOfN(rapid.Int64Range(100, 13_000), 1, 4).Draw(t, "runs") {
+			runs = append(runs, measure.Length(l)*mm)
+		}
+		by := Cutter{Lap: 100 * mm, Kerf: 4 * mm}
+		got, want := Cut(runs, stock, by), everyCut(runs, stock, by, nil)
+		if got.Bought != want || !got.Proven {
+			t.Fatalf("%s bought, proven %v; by trying every way %s", got.Bought, got.Proven, want)
+		}
+	})
+}

@@ -39,7 +39,7 @@ func (c *counter) padstones(w *Wall, o *schedule.Opening, at string) {
 		Remedy: "have a structural engineer say how large they are",
 	})
 	c.add(w, Need{
-		Product: p, Unit: each, Part: "padstone", Net: measure.Each(n), From: o.Top(), To: o.Top(), Places: []measure.Length{o.Left, o.Right()},
+		Product: p, Unit: each, Part: "padstone", Net: measure.Each(n), From: o.Top(), To: o.Top(), Places: []measure.Length{o.Left - p.Length, o.Right()},
 		Sum: o.Ref + ": one under each end of what carries the head", Rules: []string{"padstone.ends"},
 	})
 }
