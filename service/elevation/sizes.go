@@ -12,7 +12,7 @@ import (
 // the whole. It returns how far they reach down.
 func (d *drawing) sizes(v *view) measure.Length {
 	y := d.em(12)
-	for _, points := range d.strings() {
+	for _, points := range d.stringsOf() {
 		y += d.chain(v, points, y)
 	}
 	if joints := d.sheet.Leaves[v.leaf].Joints; len(joints) > 0 {
@@ -32,6 +32,14 @@ func (d *drawing) whole(v *view, y measure.Length) measure.Length {
 		d.words("s c halo", (v.from+v.to)/2, y-d.em(2), grouped(v.from)+" to "+grouped(v.to)+" of "+grouped(d.sheet.Wall.Length))
 	}
 	return deep
+}
+
+// stringsOf finds the strings once for all rows.
+func (d *drawing) stringsOf() [][]measure.Length {
+	if d.strung == nil {
+		d.strung = d.strings()
+	}
+	return d.strung
 }
 
 // strings are the points to measure between, storey by storey from the lowest:
