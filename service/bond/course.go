@@ -3,6 +3,7 @@ package bond
 import "hodman/service/measure"
 
 // layingCourse gathers the strips of one course that stands for count courses.
+
 type layingCourse struct {
 	Band
 	layer  *layer
@@ -21,6 +22,7 @@ type layingCourse struct {
 }
 
 // course lays course n once for count courses; ownsLeft and ownsRight are of this course.
+
 func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	start, end := l.left.at(ownsLeft), l.run.Wall.Length-l.right.at(ownsRight)
 	c := layingCourse{layer: l, square: [2]measure.Length{start, end}}
@@ -68,6 +70,7 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 }
 
 // done keeps the course as a band.
+
 func (c *layingCourse) done() {
 	if l := c.layer; l.out != nil && c.any {
 		c.Strips = l.keep()
@@ -76,6 +79,7 @@ func (c *layingCourse) done() {
 }
 
 // set chooses the course of the bond and where it is set out from.
+
 func (c *layingCourse) set() {
 	l := c.layer
 	p, length := &l.pattern, l.run.Wall.Length
@@ -102,8 +106,11 @@ func (c *layingCourse) set() {
 }
 
 // part lays what of a course stands between from and to: at the ends of the run,
+
 // from runFrom to runTo, a half brick that runs through a corner, else the body, which
+
 // stands between start and end.
+
 func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length) {
 	l := c.layer
 	quoinLeft, quoinRight := true, true
@@ -137,71 +144,21 @@ func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length)
 }
 
 // flush is the stretcher of the face that x stands within, in a course of nothing
+
 // else, so that what runs through an external corner ends with a whole unit; x
+
 // itself in any other.
-func (c *layingCourse) flush(x measure.Length, e *end) (start, end measure.Length) {
-	face := &c.course.face
-	if e.inner || face.n > 1 || face.cells[0].header {
-		return x, x
-	}
-	origin := c.origin + face.phase
-	first, _ := face.within(origin, x-1, x+1)
-	start, cell := face.cell(origin, first)
-	if end = start + cell.length; start >= x || end <= x {
-		return x, x
-	}
-	return start, end
-}
 
 // backed lays what stands behind a stretcher that runs through a corner, where the
-// rest of the leaf has begun.
-func (c *layingCourse) backed(from, to measure.Length) {
-	b := &c.layer.pattern
-	s := Strip{X: from, Length: to - from, Y: b.half + b.collar, Depth: b.half, Unit: backing}
-	switch {
-	case s.Length <= 0:
-	case b.headers && b.ranks == 3 && s.Length == b.half:
-		s.Depth, s.Face = b.unit, Header
-		c.rank(s, 0, 1)
-	default:
-		for range b.ranks - 1 {
-			c.rank(s, 0, 1)
-			s.Y += b.half + b.collar
-		}
-	}
-}
 
-func corners(e *end) int {
-	if e.corner {
-		return 1
-	}
-	return 0
-}
+// rest of the leaf has begun.
 
 // through lays the half brick that runs through a corner.
-func (c *layingCourse) through(from, to measure.Length, e *end) {
-	l := c.layer
-	origin := e.face
-	if e == &l.right {
-		origin = l.run.Wall.Length - e.face
-	}
-	q := run(0, cell{0, l.pattern.unit, false}, l.pattern.unit+l.perpend)
-	if e == &l.right {
-		q.mirror()
-	}
-	l.fill(&q, origin, from, to, true, true)
-	for i := range l.placed {
-		p := &l.placed[i]
-		s := Strip{X: p.x, Length: p.length, Depth: l.pattern.half, Count: 1}
-		if e.inner {
-			s.Y, s.Unit = l.run.Leaf.Thickness-l.pattern.half, backing
-		}
-		c.rank(s, q.period, p.count)
-	}
-}
 
 // stretch lays units between from and to: of one rhythm, or of each pier's own with
+
 // broken bond where two meet under or over an opening.
+
 func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bool) {
 	l := c.layer
 	if len(l.piers) == 0 {
@@ -234,6 +191,7 @@ func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bo
 }
 
 // lastWhole is where the last whole place of the face between from and to ends; to where there is none.
+
 func (c *layingCourse) lastWhole(from, to measure.Length) measure.Length {
 	face := &c.course.face
 	origin := c.origin + face.phase
@@ -249,6 +207,7 @@ func (c *layingCourse) lastWhole(from, to measure.Length) measure.Length {
 }
 
 // rhythm lays units between from and to, through the thickness of the leaf.
+
 func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight bool) {
 	l := c.layer
 	if l.out == nil && l.pattern.plain && c.full() && c.quick(from, to) {
@@ -273,6 +232,7 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight boo
 }
 
 // behind lays what was filled in behind the headers.
+
 func (c *layingCourse) behind(period measure.Length) {
 	b := &c.layer.pattern
 	for i := range c.layer.placed {
@@ -282,7 +242,9 @@ func (c *layingCourse) behind(period measure.Length) {
 }
 
 // quick counts a stretch of full height, in a leaf one unit thick without headers, by
+
 // division alone. It leaves to fill, and says so, a stretch of few pieces of which one is shared.
+
 func (c *layingCourse) quick(from, to measure.Length) bool {
 	if c.curved {
 		return false
@@ -327,229 +289,41 @@ func (c *layingCourse) quick(from, to measure.Length) bool {
 func (c *layingCourse) full() bool { return c.Head-c.Foot >= c.layer.run.Leaf.Unit.Height }
 
 // place lays a piece of the face and what stands behind it.
-func (c *layingCourse) place(p *placed, period measure.Length) {
-	b := &c.layer.pattern
-	if b.headers && p.length == b.half {
-		p.header = true // a stretcher cut to half is a header
-	}
-	switch {
-	case p.header:
-		c.rank(Strip{X: p.x, Length: p.length, Depth: b.deep, Face: Header}, period, p.count)
-		if b.ranks == 3 && !c.course.backed {
-			c.rank(Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing, Face: Header}, period, p.count)
-		}
-	case b.headers && b.ranks == 3 && p.length == b.unit:
-		c.rank(Strip{X: p.x, Length: p.length, Depth: b.half}, period, p.count)
-		s := Strip{X: p.x, Length: b.half, Y: b.half + b.collar, Depth: b.unit, Unit: backing, Face: Header}
-		c.rank(s, period, p.count)
-		s.X += b.half + b.collar
-		c.rank(s, period, p.count)
-	default:
-		ranks := b.ranks
-		if c.course.backed {
-			ranks-- // the last one is laid by itself
-		}
-		for k := range ranks {
-			s := Strip{X: p.x, Length: p.length, Y: measure.Length(k) * (b.half + b.collar), Depth: b.half}
-			if k > 0 {
-				s.Unit = backing
-			}
-			c.rank(s, period, p.count)
-		}
-	}
-}
 
 // rank lays count pieces of one rank, whole or cut, under the wall's top.
-func (c *layingCourse) rank(s Strip, pitch measure.Length, count int) {
-	l := c.layer
-	c.any = true
-	full := l.run.Leaf.Unit.Height
-	s.Height, s.Count, s.Pitch = c.Head-c.Foot, count, pitch
-	last := s.X + measure.Length(count-1)*pitch + s.Length
-	switch {
-	case s.Height < full:
-		s.Cut = InHeight
-	case len(c.shapes) > 0 && c.shapedBetween(s.X, last):
-		c.toShapes(s)
-		return
-	default:
-		s.Cut = c.cut(&s)
-	}
-	c.add(s)
-}
 
 // cut is how a piece of full height is got out of its unit.
-func (c *layingCourse) cut(s *Strip) Cut {
-	b := &c.layer.pattern
-	switch {
-	case s.Face == Stretcher && s.Length == b.unit, s.Face == Header && s.Length == b.half && s.Depth == b.unit:
-		return Whole
-	case s.Face == Header && s.Depth == b.unit:
-		return InWidth
-	}
-	return InLength
-}
 
 // toShapes lays a strip of which some is cut to a slope or a curve.
-func (c *layingCourse) toShapes(s Strip) {
-	whole, at := c.cut(&s), 0
-	for _, k := range c.shapes {
-		// The pieces that reach into it.
-		first, next := 0, s.Count
-		if s.Pitch > 0 {
-			first = int(measure.FloorDiv(int64(k.from-s.X-s.Length), int64(s.Pitch))) + 1
-			next = int(measure.CeilDiv(int64(k.to-s.X), int64(s.Pitch)))
-		} else if s.X+s.Length <= k.from || s.X >= k.to {
-			continue
-		}
-		first, next = min(max(first, at), s.Count), min(max(next, at), s.Count)
-		if next <= first {
-			continue
-		}
-		c.portion(s, at, first, whole)
-		c.portion(s, first, next, ToShape)
-		at = next
-	}
-	c.portion(s, at, s.Count, whole)
-}
 
 // shapedBetween says whether any piece between from and to may be cut to a shape.
-func (c *layingCourse) shapedBetween(from, to measure.Length) bool {
-	for _, k := range c.shapes {
-		if from < k.to && k.from < to {
-			return true
-		}
-	}
-	return false
-}
 
 // portion adds pieces from to to of a strip, cut so.
-func (c *layingCourse) portion(s Strip, from, to int, cut Cut) {
-	if from >= to {
-		return
-	}
-	s.X += measure.Length(from) * s.Pitch
-	s.Count, s.Cut = to-from, cut
-	c.add(s)
-}
 
 // add counts a strip and keeps it.
-func (c *layingCourse) add(s Strip) {
-	l := c.layer
-	n := s.Count * c.Count
-	l.pieces += n
-	if s.Cut != Whole {
-		l.cuts += n
-	}
-	if l.out != nil {
-		if s.Unit == facing && c.First <= l.run.Foot.Courses {
-			s.Unit = foot
-		}
-		l.strips = append(l.strips, s)
-	}
-}
 
 // raked says whether any of a stretch is cut to a slope or a curve.
-func (c *layingCourse) raked(from, to measure.Length) bool { return c.shapedBetween(from, to) }
 
 // left lays what an opening or a gap leaves of the course under its sill and over its head.
-func (c *layingCourse) left(from, to measure.Length, g *hole) {
-	if g.shared {
-		c.between(from, to, g)
-		return
-	}
-	c.split(from, to, 0, g.Foot-c.Foot)
-	if g.Curve == nil || g.Curve.Radius == 0 {
-		c.split(from, to, g.Head-c.Foot, c.Head-g.Head)
-	}
-}
 
 // split lays what is left of the course's height, from foot over the units' underside.
-func (c *layingCourse) split(from, to, foot, height measure.Length) {
-	l := c.layer
-	if height < l.rules.LeastSplit || height >= c.Head-c.Foot {
-		return
-	}
-	head, base := c.Head, c.Foot
-	c.Foot, c.Head, c.splitting = base+foot, base+foot+height, true
-	before := len(l.strips)
-	c.stretch(from, to, true, true)
-	for i := before; i < len(l.strips); i++ {
-		l.strips[i].Foot, l.strips[i].Cut = foot, InHeight
-	}
-	c.Foot, c.Head, c.splitting = base, head, false
-}
 
 // broken notes a stretch of broken bond, together with its like in other courses.
-func (c *layingCourse) broken(from, to measure.Length) {
-	l := c.layer
-	n, pitch, free := c.First, l.pattern.unit+l.perpend, 2-c.returns
-	last := n + (c.Count-1)*c.Step
-	for i := range l.out.Broken {
-		o := &l.out.Broken[i]
-		if near(o.From, from, pitch) && near(o.To, to, pitch) && o.Free == free {
-			o.First, o.Last = min(o.First, n), max(o.Last, last)
-			o.From, o.To = min(o.From, from), max(o.To, to)
-			return
-		}
-	}
-	face := &c.course.face
-	l.out.Broken = append(l.out.Broken, Broken{From: from, To: to, First: n, Last: last, Off: face.off(c.origin+face.phase, from), Free: free})
-}
-
-func near(a, b, within measure.Length) bool { return a-b < within && b-a < within }
 
 // underTop is the part of the course whose top is above the units' underside; it
+
 // also notes the part that is above the units' heads.
-func (c *layingCourse) underTop(start, end measure.Length) (from, to measure.Length) {
-	w := c.layer.run.Wall
-	from, to = w.Reach(c.Foot)
-	square0, square1 := w.Reach(c.Head)
-	c.square = [2]measure.Length{max(start, square0), min(end, square1)}
-	return max(start, from), min(end, to)
-}
 
 // findShapes lists where the pieces of the course are cut to a slope or a curve.
-func (c *layingCourse) findShapes(from, to measure.Length) {
-	l := c.layer
-	l.shapes = l.shapes[:0]
-	if l.shaped && from < c.square[0] {
-		l.shapes = append(l.shapes, interval{from, c.square[0]})
-	}
-	for i := range l.spans {
-		o := &l.spans[i]
-		if k := o.Curve; k != nil && o.in(c.First, l.odd(c.First)) {
-			least, most := k.extent(max(c.Foot, o.Foot), c.Head)
-			if c.curved = c.curved || most > least; most > least {
-				l.shapes = append(l.shapes, interval{k.Middle - most, k.Middle + most})
-			}
-		}
-	}
-	if l.shaped && to > c.square[1] {
-		l.shapes = append(l.shapes, interval{c.square[1], to})
-	}
-	c.shapes = l.shapes
-}
 
 // across is the part of a course that a hole leaves nothing of. A course that only
+
 // part of a curve reaches into runs on over it, cut to it, unless what is over its
+
 // crown is too low to lay.
-func (o *hole) across(c *layingCourse) (left, right measure.Length, open bool) {
-	k := o.Curve
-	if k == nil {
-		return o.From, o.To, true
-	}
-	foot, head := max(c.Foot, o.Foot), c.Head
-	if least := c.layer.rules.LeastSplit; k.Radius > 0 && head > k.Top && head-k.Top < least {
-		head = k.Top - least
-	} else if k.Radius == 0 && head >= k.Top {
-		head = k.Top - 1 // flat: what is over it is laid as over any head
-	}
-	half, _ := k.extent(min(foot, head), head)
-	return k.Middle - half, k.Middle + half, half > 0
-}
 
 // keep copies one course's strips to where they stay: a block that others share.
+
 func (l *layer) keep() []Strip {
 	k := l.kept
 	if n := len(l.strips); cap(*k)-len(*k) < n {
@@ -561,4 +335,5 @@ func (l *layer) keep() []Strip {
 }
 
 // blockOfStrips is how many strips are asked for at a time.
+
 const blockOfStrips = 112
