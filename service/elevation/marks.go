@@ -131,7 +131,7 @@ func (d *drawing) makeRoom(i int) {
 	low, high := min(d.em(10), d.high/2), d.high+d.em(6)
 	m.at.z = min(max(m.at.z, low), high)
 	start, most := m.at.x, d.sheet.Wall.Length
-	for range 200 {
+	for range 1000 {
 		if !d.taken(i) {
 			return
 		}

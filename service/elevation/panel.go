@@ -53,6 +53,10 @@ func (d *drawing) legend() {
 			d.words("s e", d.em(270+k*90), d.at, counts[k][kind].words())
 		}
 		d.at += d.em(lineStep) / 10
+		if kind == other {
+			d.words("s", d.em(40), d.at, "that is "+d.otherProducts())
+			d.at += d.em(lineStep) / 10
+		}
 	}
 	if slices.ContainsFunc(counts[0][:], func(t tally) bool { return t.behind > 0 }) {
 		d.words("s", d.em(40), d.at, "behind: in the thickness of the wall, not seen")
@@ -100,9 +104,6 @@ func (d *drawing) symbols() {
 		d.box("m", x, y-d.em(9), to-x, d.em(12))
 		d.box("g", d.em(11), y-d.em(8), d.em(22), d.em(10))
 		row("unit of another wall, counted there")
-	}
-	if others := d.otherProducts(); others != "" {
-		row("another product: " + others)
 	}
 	if c := d.sheet.Coping; c != nil {
 		d.box("cop", x, d.at-d.em(8), to-x, d.em(7))
