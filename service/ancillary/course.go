@@ -49,7 +49,7 @@ func (c *counter) roll(at string, width measure.Length, rule string) *product.Pr
 // no longer than its lap is not looked at.
 func (c *counter) lapped(run, roll measure.Length) (measure.Length, string) {
 	lap := c.book.Length("dpc.lap")
-	laps := pieces(run, roll, lap) - 1
+	laps := lengthsFor(run, roll, lap) - 1
 	if laps == 0 {
 		return run, ""
 	}
@@ -57,9 +57,9 @@ func (c *counter) lapped(run, roll measure.Length) (measure.Length, string) {
 	return laid, " + " + number(laps) + " x " + lap.String() + " mm lap = " + metres(laid) + " m"
 }
 
-// pieces is how many lengths lapped over each other make a run: one where it is long
+// lengthsFor is how many lengths lapped over each other make a run: one where it is long
 // enough, else up((run - lap) / (length - lap)). length is over lap.
-func pieces(run, length, lap measure.Length) int {
+func lengthsFor(run, length, lap measure.Length) int {
 	if run <= length {
 		return 1
 	}

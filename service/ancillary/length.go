@@ -2,6 +2,7 @@ package ancillary
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 
 	"hodman/service/binpack"
@@ -12,8 +13,24 @@ import (
 // pieceCut gathers what is cut out of one product that is sold by the length or the roll.
 type pieceCut struct {
 	product *product.Product
-	pieces  []binpack.Item
-	rows    []int // needs that they stand in
+	pieces
+	rows []int // needs that they stand in
+}
+
+// pieces are whole lengths, which need no packing, and what is shorter by falling length.
+type pieces struct {
+	whole int
+	cut   []binpack.Item
+}
+
+// add adds n pieces of one length.
+func (p *pieces) add(l measure.Length, n int) {
+	k, found := slices.BinarySearchFunc(p.cut, int64(l), func(e binpack.Item, size int64) int { return cmp.Compare(size, e.Size) })
+	if found {
+		p.cut[k].Count += n
+		return
+	}
+	p.cut = slices.Insert(p.cut, k, binpack.Item{Size: int64(l), Count: n})
 }
 
 // cutFrom notes one piece of each length for the need that is added next. One longer than
@@ -22,11 +39,9 @@ func (c *counter) cutFrom(p *product.Product, pieces ...measure.Length) {
 	e := c.pieceCut(p)
 	e.rows = append(e.rows, len(c.needs))
 	for _, l := range pieces {
-		if n := measure.FloorDiv(int64(l-1), int64(p.Length)); n > 0 {
-			e.pieces = append(e.pieces, binpack.Item{Size: int64(p.Length), Count: int(n)})
-			l -= measure.Length(n) * p.Length
-		}
-		e.pieces = append(e.pieces, binpack.Item{Size: int64(l), Count: 1})
+		n := int(measure.FloorDiv(int64(l-1), int64(p.Length)))
+		e.whole += n
+		e.add(l-measure.Length(n)*p.Length, 1)
 	}
 }
 
@@ -46,10 +61,10 @@ func (c *counter) cutPieces() {
 	for k := range c.pieceCuts {
 		e := &c.pieceCuts[k]
 		rule := map[product.Kind]string{product.CavityCloser: "closer.lengths", product.CavityTray: "tray.rolls", product.BedReinforcement: "reinforcement.lengths"}[e.product.Kind]
-		items := itemsOf(e.pieces)
-		packing := binpack.Cut(int64(e.product.Length), 0, items)
+		packing := binpack.Cut(int64(e.product.Length), 0, e.cut)
+		packing.Bins, packing.LowerBound = packing.Bins+e.whole, packing.LowerBound+e.whole
 		stock := measure.Metres(e.product.Length)
-		c.cuttings = append(c.cuttings, listOf(e.product, items, &packing))
+		c.cuttings = append(c.cuttings, listOf(e, &packing))
 		var net measure.Quantity
 		for _, row := range e.rows {
 			net += c.needs[row].With
@@ -69,8 +84,10 @@ func (c *counter) cutPieces() {
 // spread parts what is over among rows by what is in them, rounded so that it adds up.
 func (c *counter) spread(rows []int, net, over measure.Quantity, why, rule string) {
 	var before measure.Quantity
-	share := func(q measure.Quantity) measure.Quantity {
-		return measure.Quantity(measure.FloorDiv(int64(over)*int64(q), int64(net)))
+	share := func(q measure.Quantity) measure.Quantity { // over x q / net, rounded down; q is net at most
+		high, low := bits.Mul64(uint64(over), uint64(q))
+		quotient, _ := bits.Div64(high, low, uint64(net))
+		return measure.Quantity(quotient)
 	}
 	for _, row := range rows {
 		n := &c.needs[row]
@@ -82,30 +99,20 @@ func (c *counter) spread(rows []int, net, over measure.Quantity, why, rule strin
 	}
 }
 
-// itemsOf counts pieces of each length, the longest first.
-func itemsOf(pieces []binpack.Item) []binpack.Item {
-	slices.SortFunc(pieces, func(a, b binpack.Item) int { return cmp.Compare(b.Size, a.Size) })
-	items := pieces[:0]
-	for _, p := range pieces {
-		if n := len(items); n > 0 && items[n-1].Size == p.Size {
-			items[n-1].Count += p.Count
-			continue
-		}
-		items = append(items, p)
-	}
-	return items
-}
-
 // listOf shows a packing out of lengths of one product.
-func listOf(p *product.Product, items []binpack.Item, packing *binpack.Packing) CutList {
+func listOf(e *pieceCut, packing *binpack.Packing) CutList {
+	p := e.product
 	stock := measure.Metres(p.Length)
 	out := CutList{Of: string(p.Kind), Unit: metre, Bought: measure.Quantity(packing.Bins) * stock,
-		Bound: measure.Quantity(packing.LowerBound) * stock, Proven: packing.Optimal, Bars: make([]CutBar, 0, len(packing.Patterns))}
+		Bound: measure.Quantity(packing.LowerBound) * stock, Proven: packing.Optimal, Bars: make([]CutBar, 0, len(packing.Patterns)+1)}
+	if e.whole > 0 {
+		out.add(CutBar{Product: p.Code, Times: e.whole, Pieces: []CutPiece{{Length: p.Length}}})
+	}
 	for _, pattern := range packing.Patterns {
 		bar := CutBar{Product: p.Code, Times: pattern.Times}
 		for i, n := range pattern.Counts {
 			if n > 0 {
-				bar.Pieces = append(bar.Pieces, CutPiece{Length: measure.Length(items[i].Size), Count: n})
+				bar.Pieces = append(bar.Pieces, CutPiece{Length: measure.Length(e.cut[i].Size), Count: n})
 			}
 		}
 		out.Bars = append(out.Bars, bar)

@@ -3,7 +3,6 @@ package ancillary
 import (
 	"strconv"
 
-	"hodman/service/binpack"
 	"hodman/service/finding"
 	"hodman/service/measure"
 	"hodman/service/product"
@@ -125,19 +124,19 @@ type rods struct {
 	net    measure.Length
 	laid   measure.Length
 	laps   int
-	pieces []binpack.Item
+	pieces pieces
 }
 
 func (r *rods) lay(l measure.Length) {
 	r.net += l
 	r.laid += l
-	if n := pieces(l, r.p.Length, r.lap) - 1; n > 0 {
-		r.pieces = append(r.pieces, binpack.Item{Size: int64(r.p.Length), Count: n})
+	if n := lengthsFor(l, r.p.Length, r.lap) - 1; n > 0 {
+		r.pieces.whole += n
 		r.laps += n
 		r.laid += measure.Length(n) * r.lap
 		l -= measure.Length(n) * (r.p.Length - r.lap)
 	}
-	r.pieces = append(r.pieces, binpack.Item{Size: int64(l), Count: 1})
+	r.pieces.add(l, 1)
 }
 
 // rods adds what was gathered as a need.
@@ -151,7 +150,10 @@ func (c *counter) rods(w *Wall, r *rods, from, to measure.Length, words string, 
 	}
 	e := c.pieceCut(r.p)
 	e.rows = append(e.rows, len(c.needs))
-	e.pieces = append(e.pieces, r.pieces...)
+	e.whole += r.pieces.whole
+	for _, p := range r.pieces.cut {
+		e.add(measure.Length(p.Size), p.Count)
+	}
 	c.add(w, Need{
 		Product: r.p, Unit: metre, Part: "bed_reinforcement", Net: measure.Metres(r.net), With: measure.Metres(r.laid), From: from, To: to,
 		Sum: sum, Rules: append(rules, "reinforcement.lap", "reinforcement.cover"),

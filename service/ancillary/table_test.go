@@ -55,7 +55,7 @@ func TestSpacesUpAJamb(t *testing.T) {
 // Rolls of 30 m with a 100 mm lap (NHBC Standards 2020, 5.1.19), up((L - 0.1)/29.9).
 func TestRolls(t *testing.T) {
 	for run, want := range map[measure.Length]int{29_000: 1, 30_000: 1, 30_100: 2, 59_900: 2, 60_000: 3, 90_000: 4} {
-		if got := pieces(run*mm, 30*m, 100*mm); got != want {
+		if got := lengthsFor(run*mm, 30*m, 100*mm); got != want {
 			t.Errorf("run %d: %d rolls, want %d", run, got, want)
 		}
 	}
@@ -85,7 +85,7 @@ func TestPlatePieces(t *testing.T) {
 		{12_000, [6]int{5, 4, 3, 3, 3, 3}},
 	} {
 		for i, length := range stock {
-			if got := pieces(c.run*mm, length*mm, 100*mm); got != c.want[i] {
+			if got := lengthsFor(c.run*mm, length*mm, 100*mm); got != c.want[i] {
 				t.Errorf("run %d of %d: %d pieces, want %d", c.run, length, got, c.want[i])
 			}
 			one := leastTimber(c.run*mm, timbers(length), 100*mm)
