@@ -28,7 +28,7 @@ func (c *layingCourse) between(from, to measure.Length, g *hole) {
 	for i := range len(edges) - 1 {
 		a, b := edges[i], edges[i+1]
 		foot, covered := measure.Length(0), false
-		c.others(g, a, b, func(o *hole) {
+		c.others(g, a, b, func(o *hole, _, _ measure.Length) {
 			if o.Head <= g.Foot {
 				foot = max(foot, o.Head-c.Foot)
 			} else {
@@ -36,7 +36,7 @@ func (c *layingCourse) between(from, to measure.Length, g *hole) {
 			}
 		})
 		c.split(a, b, foot, g.Foot-c.Foot-foot)
-		if !covered {
+		if level := g.Curve == nil || g.Curve.Radius == 0; level && !covered {
 			c.split(a, b, g.Head-c.Foot, c.Head-g.Head)
 		}
 	}
@@ -45,19 +45,24 @@ func (c *layingCourse) between(from, to measure.Length, g *hole) {
 // edges part a hole's width where another begins or ends.
 func (c *layingCourse) edges(from, to measure.Length, g *hole) []measure.Length {
 	list := []measure.Length{from, to}
-	c.others(g, from, to, func(o *hole) {
-		list = append(list, max(from, o.From), min(to, o.To))
+	c.others(g, from, to, func(_ *hole, left, right measure.Length) {
+		list = append(list, max(from, left), min(to, right))
 	})
 	slices.Sort(list)
 	return slices.Compact(list)
 }
 
-// others calls f for the other holes that the course stops at between from and to.
-func (c *layingCourse) others(g *hole, from, to measure.Length, f func(o *hole)) {
+// others calls f for the other holes that the course stops at between from and to, with
+// what each leaves nothing of.
+func (c *layingCourse) others(g *hole, from, to measure.Length, f func(o *hole, left, right measure.Length)) {
 	l := c.layer
 	for i := range l.spans {
-		if o := &l.spans[i]; o != g && o.in(c.First, l.odd(c.First)) && o.From < to && from < o.To {
-			f(o)
+		o := &l.spans[i]
+		if o == g || !o.in(c.First, l.odd(c.First)) {
+			continue
+		}
+		if left, right, open := o.across(c); open && left < to && from < right {
+			f(o, left, right)
 		}
 	}
 }

@@ -231,6 +231,9 @@ func (m *Made) Ranks() []measure.Length {
 	for i := range list {
 		list[i] = measure.Length(i) * (m.Unit.Thickness + m.Collar())
 	}
+	if m.Bond == "rat_trap" {
+		return []measure.Length{0, m.Thickness - m.Unit.Thickness} // a hollow between
+	}
 	return list
 }
 

@@ -31,7 +31,8 @@ func (j *job) featured(wall int, r *bond.Run) {
 		if region, ok := r.Leaf.Under(o, j.cat); ok {
 			u := r.Leaf.SillUnit(o, j.cat)
 			l := lie{unit: u, face: bond.OnEdge, long: u.Height, high: u.Thickness, deep: u.Length, joint: r.Leaf.Perpend, bed: r.Leaf.Bed}
-			r.Features = append(r.Features, bond.Feature{Gap: gap(region), Unit: u, Strips: l.course(nil, region.Left, region.Right, l.bed)})
+			strips := l.behind(l.course(nil, region.Left, region.Right, l.bed), r.Leaf, region.Left, region.Right, l.bed)
+			r.Features = append(r.Features, bond.Feature{Gap: gap(region), Unit: u, Strips: strips})
 		}
 	}
 	for i := range w.Bands {
@@ -67,7 +68,8 @@ type lie struct {
 }
 
 // course lays units from one end to the other, foot over the feature's own: as many as go, the
-// rest taken up in the joints where they stay within a fifth of their own width, else by a cut one.
+// rest taken up in the joints where they stay within a fifth of their own width, else by a cut
+// one, or where that would be no wider than a joint by two that share the last one's place.
 func (l *lie) course(list []bond.Strip, from, to, foot measure.Length) []bond.Strip {
 	n := int((to - from + l.joint) / (l.long + l.joint))
 	over := to - from + l.joint - measure.Length(n)*(l.long+l.joint)
@@ -84,11 +86,27 @@ func (l *lie) course(list []bond.Strip, from, to, foot measure.Length) []bond.St
 		rest := s
 		rest.X, rest.Length, rest.Count, rest.Cut = from+measure.Length(n)*s.Pitch, over-l.joint, 1, bond.InHeight
 		list = append(list, rest)
+	case over > l.joint && n > 0:
+		s.Count--
+		rest := s
+		rest.X, rest.Length, rest.Count, rest.Cut = from+measure.Length(n-1)*s.Pitch, (l.long+over-l.joint)/2, 2, bond.InHeight
+		rest.Pitch = rest.Length + l.joint
+		list = append(list, rest)
 	}
 	if s.Count > 0 {
 		list = append(list, s)
 	}
 	return list
+}
+
+// behind fills what a leaf thicker than a unit is long has behind a course that lies
+// across it: with the same units, snapped.
+func (l lie) behind(list []bond.Strip, m *schedule.Made, from, to, foot measure.Length) []bond.Strip {
+	l.y, l.cut = l.unit.Length+m.Collar(), bond.InLength
+	if l.deep = m.Thickness - l.y; l.deep <= 0 {
+		return list
+	}
+	return l.course(list, from, to, foot)
 }
 
 // soldiers is a soldier course over opening k, through the thickness of the leaf.
@@ -207,12 +225,13 @@ func bandCourse(list []bond.Strip, kind string, m *schedule.Made, u *product.Pro
 	}
 	list = l.course(list, from, to, foot)
 	if kind != "dentil" || l.cut == bond.Whole {
-		return list
+		return l.behind(list, m, from, to, foot)
 	}
 	// Every other of the snapped headers is a whole one that stands out.
 	last := &list[len(list)-1]
 	out := *last
 	out.X, out.Count, out.Depth, out.Cut = last.X+last.Pitch, last.Count/2, u.Length, bond.Whole
+	out.Y = m.Thickness - u.Length
 	last.Count -= out.Count
 	last.Pitch, out.Pitch = 2*last.Pitch, 2*last.Pitch
 	if out.Count > 0 {

@@ -3,6 +3,9 @@ package takeoff
 import (
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
+	"hodman/service/bond"
 	"hodman/service/measure"
 	"hodman/service/product"
 	"hodman/service/rulebook"
@@ -164,5 +167,49 @@ func TestBandRoundCorners(t *testing.T) {
 	// them up but for a half at either corner in course 5: 264 - 16 + 2.
 	if l := lineOf(one, "BRK-65-FACE"); l.Laid != 250 || l.CutPieces != 2 {
 		t.Errorf("one wall, the rest: %s", l.Sum)
+	}
+}
+
+// TestCourseOfOtherUnits: bricks on edge, 65 along and joints of 10. What is over is taken up in the joints
+// where each stays within 12; else a piece is cut; and where that would be no wider
+// than a joint, two share the last one's place: 230 is 2 x 75 and 80, which are 35 + 10 + 35.
+func TestCourseOfOtherUnits(t *testing.T) {
+	for _, c := range []struct {
+		to   measure.Length
+		want []bond.Strip // X, Length, Count and Pitch
+	}{
+		{965 * ms, []bond.Strip{{Length: 65 * ms, Count: 13, Pitch: 75 * ms}}},
+		{977 * ms, []bond.Strip{{Length: 65 * ms, Count: 13, Pitch: 76 * ms}}}, // 12 over 12 joints
+		{1000 * ms, []bond.Strip{{X: 975 * ms, Length: 25 * ms, Count: 1, Pitch: 75 * ms}, {Length: 65 * ms, Count: 13, Pitch: 75 * ms}}},
+		{230 * ms, []bond.Strip{{X: 150 * ms, Length: 35 * ms, Count: 2, Pitch: 45 * ms}, {Length: 65 * ms, Count: 2, Pitch: 75 * ms}}},
+	} {
+		l := lie{long: 65 * ms, joint: 10 * ms}
+		got := l.course(nil, 0, c.to, 0)
+		for i := range got {
+			got[i].Cut = bond.Whole
+		}
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("%s: want (-), got (+)\n%s", c.to, diff)
+		}
+	}
+}
+
+// TestBandThroughAThickLeaf: a course of headers in a wall of one and a half bricks has 215 of
+// its 327.5 at the face, and behind a joint of 10 what is left, 102.5, in half bats: 2 x 12 of them in 1340.
+func TestBandThroughAThickLeaf(t *testing.T) {
+	leaf := unit("brick", 215*ms, 102_500, 65*ms)
+	leaf.Bond, leaf.Thickness = "english", 327_500
+	w := free(1340*ms, 600*ms)
+	w.Bands = []schedule.Band{{Kind: "header", At: 300 * ms}}
+	s := &schedule.Schedule{Reference: "band", Rulebook: "gb", WallTypes: []schedule.WallType{{Key: "T", Single: &leaf}}, Walls: []schedule.Wall{w}}
+	if faults := s.Check(product.Demo()); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	bands := layAll(s)[0][0].Bands
+	for i, want := range []bond.Strip{{Y: 0, Depth: 215 * ms, Cut: bond.Whole}, {Y: 225 * ms, Depth: 102_500, Cut: bond.InLength}} {
+		got := bands[len(bands)-1].Strips[i]
+		if got.Y != want.Y || got.Depth != want.Depth || got.Cut != want.Cut || got.Count != 12 || got.Face != bond.Header {
+			t.Errorf("rank %d: %+v", i, got)
+		}
 	}
 }

@@ -29,6 +29,9 @@ func lawsOfPieces(t *rapid.T) {
 	for k, l := range layAll(s)[0] {
 		leaf := &out.Walls[0].Leaves[k]
 		pieces += sums(t, &l.Laying, leaf)
+		if hasFeatures(&s.Walls[0]) {
+			continue // what is laid of other units has other modules
+		}
 		areaLaw(t, &l, leaf.Net, s.SettingOut == "best")
 	}
 	for _, l := range out.Lines {
@@ -45,7 +48,7 @@ func sums(t *rapid.T, laid *bond.Laying, leaf *Leaf) int {
 	for i := range laid.Bands {
 		b := &laid.Bands[i]
 		for _, p := range b.Strips {
-			if p.Length <= 0 || p.Height <= 0 || p.Depth <= 0 || p.Count < 1 || p.Count > 1 && p.Pitch < p.Length || p.Foot < 0 || p.Foot+p.Height > b.Head-b.Foot {
+			if p.Face != bond.Voussoir && (p.Length <= 0 || p.Height <= 0 || p.Depth <= 0 || p.Count < 1 || p.Count > 1 && p.Pitch < p.Length || p.Foot < 0 || p.Foot+p.Height > b.Head-b.Foot) {
 				t.Fatalf("course %d: no piece is like %+v", b.First, p)
 			}
 			switch n := p.Count * b.Count; p.Cut {

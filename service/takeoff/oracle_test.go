@@ -132,7 +132,15 @@ func faceOf(w *schedule.Wall) map[string]any {
 	face := [][2]float64{{0, 0}, {l, 0}, {l, h}, {0, h}}
 	if w.Top != nil && w.Top.Shape == "gable" {
 		face = [][2]float64{{0, 0}, {l, 0}, {l, h}, {w.Top.ApexAt.Mm(), h + w.Top.Apex.Mm()}, {0, h}}
-	} else if w.Top != nil {
+	} else if w.Top != nil && w.Top.Shape == "stepped" {
+		face = [][2]float64{{l, 0}, {0, 0}, {0, h}}
+		top := h
+		for _, s := range w.Top.Steps {
+			face = append(face, [2]float64{s.At.Mm(), top}, [2]float64{s.At.Mm(), h + s.Rise.Mm()})
+			top = h + s.Rise.Mm()
+		}
+		face = append(face, [2]float64{l, top})
+	} else if w.Top != nil && w.Top.Shape == "rake" {
 		face = [][2]float64{{0, 0}, {l, 0}, {l, h + w.Top.Right.Mm()}, {0, h + w.Top.Left.Mm()}}
 	}
 	holes := [][4]float64{}

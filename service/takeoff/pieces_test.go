@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"maps"
 	"os/exec"
 	"path/filepath"
 	"slices"
@@ -24,6 +23,10 @@ import (
 // bondsOf are the bonds by what they need of a leaf.
 var bondsOf = []string{"stretcher", "half", "third", "stack", "header", "english", "flemish",
 	"english_garden_wall", "flemish_garden_wall", "monk", "rat_trap"}
+
+// shapesOf are the shapes that walls are to show.
+var shapesOf = []string{"gable", "rake", "stepped", "segmental", "semicircular", "round", "arch", "flat_arch", "soldier", "sill",
+	"band of soldier", "band of header", "band of dentil", "band of stretcher", "band of on_edge"}
 
 // randomBonded is a leaf of any bond, in bricks of several countries and in blocks.
 func randomBonded(t *rapid.T) *schedule.Leaf {
@@ -74,9 +77,13 @@ func randomPanel(t *rapid.T) *schedule.Schedule {
 		w.Top.ApexAt = w.Length / 3
 	}
 	w.Openings = slices.DeleteFunc(w.Openings, func(o schedule.Opening) bool { return o.Right() > w.Length || o.Top() > w.Height })
+	if rapid.Bool().Draw(t, "roomy") {
+		roomy(t, &w)
+	}
 	if rapid.IntRange(0, 5).Draw(t, "joint") == 0 {
 		w.MovementJoints = []measure.Length{w.Length / 2 / ms * ms}
 	}
+	shapes(t, &w)
 	s.Walls = []schedule.Wall{w}
 	return s
 }
@@ -85,6 +92,7 @@ func randomPanel(t *rapid.T) *schedule.Schedule {
 type wallOfPieces struct {
 	Outline [][2]float64   `json:"outline"`
 	Holes   [][][2]float64 `json:"holes"`
+	Curves  [][][2]float64 `json:"curves"` // holes that pieces are cut to, with the arches round them
 	Laid    [][][2]float64 `json:"laid"`   // where something has to stand
 	Spared  [][][2]float64 `json:"spared"` // but not there
 	Bed     float64        `json:"bed"`
@@ -105,10 +113,13 @@ func boxOf(x0, z0, x1, z1 measure.Length) [][2]float64 {
 func piecesOf(l *laidLeaf, widest measure.Length) *wallOfPieces {
 	m, w, laid := l.made, l.wall, &l.Laying
 	face := faceOf(w)["face"].([][2]float64)
-	out := &wallOfPieces{Outline: face, Bed: m.Bed.Mm(), Holes: [][][2]float64{}, Spared: [][][2]float64{}}
+	out := &wallOfPieces{Outline: face, Bed: m.Bed.Mm(), Holes: [][][2]float64{}, Curves: [][][2]float64{}, Spared: [][][2]float64{}}
 	joint := max(m.Perpend, m.Collar(), (m.Unit.Length+m.Perpend)/2-m.Unit.Thickness)
 	if m.Bond == "rat_trap" {
 		joint = m.Perpend
+	}
+	if hasFeatures(w) && m.Back == 0 {
+		joint += joint / 5 // by which a course of other units may be eked out
 	}
 	out.Joint = max(joint, widest).Mm()
 	// Over the last course there is at most a bed, shared out among the beds below; beside
@@ -124,21 +135,14 @@ func piecesOf(l *laidLeaf, widest measure.Length) *wallOfPieces {
 	sloped := w.Highest() > w.Height
 	if sloped {
 		// Units whose underside is above the slope are not laid: less than a bed of it.
-		lower := make([][2]float64, len(face))
-		for i, p := range face {
-			lower[i] = [2]float64{p[0], max(0, p[1]-m.Bed.Mm())}
-		}
-		out.Laid = [][][2]float64{lower}
+		out.Laid = [][][2]float64{moved(face, -m.Bed.Mm())}
 		out.Spared = append(out.Spared, boxOf(-ms, 0, from, w.Highest()), boxOf(to, 0, w.Length+ms, w.Highest()))
 	} else {
 		out.Laid = [][][2]float64{boxOf(from, 0, to, top)}
 	}
 	low := 25*ms + m.Bed // what is left of a course is laid from 25 mm
-	for i := range w.Openings {
-		o := &w.Openings[i]
-		out.Holes = append(out.Holes, boxOf(o.Left, o.Sill, o.Right(), o.Top()))
-		out.Spared = append(out.Spared, boxOf(o.Left, o.Sill-low, o.Right(), o.Top()+low))
-	}
+	out.addHoles(l, low)
+	out.spareFeatures(l, low)
 	for _, j := range l.joints {
 		out.Spared = append(out.Spared, boxOf(j.At, 0, j.At+j.Width, w.Highest()))
 	}
@@ -158,8 +162,8 @@ func rankAt(laid *bond.Laying, y measure.Length, sloped bool) depthCut {
 	for i := range laid.Bands {
 		b := &laid.Bands[i]
 		for _, s := range b.Strips {
-			if y <= s.Y || y >= s.Y+s.Depth {
-				continue
+			if y <= s.Y || y >= s.Y+s.Depth || s.Face == bond.Voussoir {
+				continue // an arch is a curve of its own here
 			}
 			for c := range b.Count {
 				foot := b.Foot + measure.Length(c)*b.Rise + s.Foot
@@ -199,12 +203,17 @@ func TestPiecesAgreeWithGEOS(t *testing.T) {
 			}
 			input.Write(append(line, '\n'))
 			walls = append(walls, s)
-			seen[l.made.Bond]++
+			for _, kind := range append(shapesIn(l.wall), l.made.Bond) {
+				seen[kind]++
+			}
 		}
 	}
-	if len(seen) != len(bondsOf) {
-		t.Errorf("only bonds %v were laid", slices.Sorted(maps.Keys(seen)))
+	for _, kind := range slices.Concat(bondsOf, shapesOf) {
+		if seen[kind] < 3 {
+			t.Errorf("of %s there are only %d walls", kind, seen[kind])
+		}
 	}
+	t.Log(seen)
 	for i, answer := range askPython(t, python, "pieces.py", &input, len(walls)) {
 		if answer != "ok" {
 			text, _ := json.Marshal(walls[i])

@@ -1,7 +1,8 @@
 """Pieces of walls against GEOS, through shapely: one JSON wall a line in, one line of what is wrong out ("ok" where nothing is).
 
-A wall is an outline and openings. Each rank is what a cut through the wall at one depth meets: boxes
-[x0, z0, x1, z1, shaped]; a shaped one is only what of its box lies within the outline. Lengths are in mm.
+A wall is an outline, openings and arches. Each rank is what a cut through the wall at one depth meets:
+boxes [x0, z0, x1, z1, shaped]; a shaped one is only what of its box lies within the outline and
+outside the curves. Lengths are in mm.
 """
 import json
 import sys
@@ -36,8 +37,8 @@ def shared(boxes):
 
 def wrong(wall):
     outline = Polygon(wall["outline"])
-    holes = unary_union([Polygon(h) for h in wall["holes"]]) if wall["holes"] else Polygon()
-    ground = outline.difference(holes)
+    ground = outline.difference(unary_union([Polygon(h) for h in wall["holes"] + wall["curves"]]))
+    outline = outline.difference(unary_union([Polygon(h) for h in wall["curves"]]))
     # What has to be laid: not what is too low to lay under a sill, over a head or under the top.
     laid = unary_union([Polygon(p) for p in wall["laid"]]).intersection(ground) if wall["laid"] else ground
     if wall["spared"]:
