@@ -17,15 +17,15 @@ func (l *Leaf) tops() []measure.Length {
 		last = max(last, bands[b].First+(bands[b].Count-1)*bands[b].Step)
 	}
 	tops := make([]measure.Length, last)
+	gauge := l.Made.Gauge()
 	for b := range bands {
+		if bands[b].Foot != measure.Length(bands[b].First-1)*gauge+l.Made.Bed {
+			continue // laid of other units, which have no say in the courses' levels
+		}
 		for k := range bands[b].Count {
-			// What is laid of other units comes after the courses, and has no say in their levels.
-			if top := &tops[bands[b].First+k*bands[b].Step-1]; *top == 0 {
-				*top = bands[b].Head + measure.Length(k)*bands[b].Rise
-			}
+			tops[bands[b].First+k*bands[b].Step-1] = bands[b].Head + measure.Length(k)*bands[b].Rise
 		}
 	}
-	gauge := l.Made.Gauge()
 	for n := range tops {
 		if tops[n] == 0 {
 			tops[n] = measure.Length(n+1) * gauge
