@@ -47,7 +47,7 @@ const (
 	InLength     // sawn across: shorter than the unit
 	InWidth      // split along: a closer, narrower than the unit is thick
 	// InHeight is lower than the unit and takes one whole unit. Over a head under a slope
-	// it too is only what of its rectangle lies within the wall's outline.
+	// or beside a curve it too is only what of its rectangle lies within the wall's outline.
 	InHeight
 	// ToShape is cut to a slope or a curve: the piece is what of its rectangle lies
 	// within the wall's own outline, and needs as much of a unit as its longest edge.

@@ -25,6 +25,7 @@ var kinds = [...]struct{ class, name string }{
 
 // Kinds that are more than a face and a cut, as indexes of kinds.
 const (
+	low     = 5
 	toShape = 6
 	other   = 7
 	arched  = 8
@@ -42,7 +43,7 @@ func kindOf(s *bond.Strip) int {
 	case s.Cut == bond.InWidth:
 		return 4
 	case s.Cut == bond.InHeight:
-		return 5
+		return low
 	case s.Cut == bond.ToShape:
 		return toShape
 	case s.Unit > 1: // neither the facing unit nor the backing
@@ -222,7 +223,7 @@ func within(s *bond.Strip, from, to measure.Length) (first, last int) {
 // course draws the pieces of one kind in a band's course, so much higher than its first.
 func (d *drawing) course(n, kind int, band *bond.Band, over, from, to measure.Length, before bool) {
 	d.put(`<path class="`, kinds[kind].class)
-	if kind == toShape {
+	if kind == toShape || kind == low && band.Count == 1 { // a low one over a head may reach beyond a slope or a curve
 		d.put(`" clip-path="url(#k`, n, `)`)
 	}
 	d.put(`" d="`)

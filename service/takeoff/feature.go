@@ -231,7 +231,6 @@ func bandCourse(list []bond.Strip, kind string, m *schedule.Made, u *product.Pro
 	last := &list[len(list)-1]
 	out := *last
 	out.X, out.Count, out.Depth, out.Cut = last.X+last.Pitch, last.Count/2, u.Length, bond.Whole
-	out.Y = m.Thickness - u.Length
 	last.Count -= out.Count
 	last.Pitch, out.Pitch = 2*last.Pitch, 2*last.Pitch
 	if out.Count > 0 {

@@ -132,6 +132,7 @@ func piecesOf(l *laidLeaf, widest measure.Length) *wallOfPieces {
 	left, right := m.End(w.Left), m.End(w.Right)
 	perpend := cmp.Or(laid.Way.Perpend, m.Perpend) // also the joint to what stands there already
 	from, to := left.Lent(perpend), w.Length-right.Lent(perpend)
+	// Pieces cut in height are cut to a slope or a curve as well.
 	sloped := w.Highest() > w.Height
 	if sloped {
 		// Units whose underside is above the slope are not laid: less than a bed of it.
@@ -146,6 +147,7 @@ func piecesOf(l *laidLeaf, widest measure.Length) *wallOfPieces {
 	for _, j := range l.joints {
 		out.Spared = append(out.Spared, boxOf(j.At, 0, j.At+j.Width, w.Highest()))
 	}
+	sloped = sloped || len(out.Curves) > 0
 	for k := range m.HalfBricks() {
 		y := measure.Length(k)*(m.Unit.Thickness+m.Collar()) + m.Unit.Thickness/2
 		out.Ranks = append(out.Ranks, rankAt(laid, y, sloped))

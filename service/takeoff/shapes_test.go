@@ -104,6 +104,9 @@ func (out *wallOfPieces) addHoles(l *laidLeaf, low measure.Length) {
 			out.Holes = append(out.Holes, hole)
 		}
 		out.Spared = append(out.Spared, moved(hole, low.Mm()), moved(hole, -low.Mm()))
+		if o.Curved() { // nothing is laid over a crown that leaves too little: twice as much beside it
+			out.Spared = append(out.Spared, moved(hole, 2*low.Mm()))
+		}
 	}
 }
 
@@ -120,6 +123,9 @@ func (out *wallOfPieces) spareFeatures(l *laidLeaf, low measure.Length) {
 	}
 	spare := func(from, to, foot, head measure.Length) {
 		out.Spared = append(out.Spared, boxOf(from, foot-low, to, foot), boxOf(from, head, to, head+low))
+		// What does not come out by less than a joint stands beside a joint of the bond.
+		end := 2 * l.made.Perpend
+		out.Spared = append(out.Spared, boxOf(to-end, foot, to+end, head))
 	}
 	cat := product.Demo()
 	for i := range l.wall.Openings {
