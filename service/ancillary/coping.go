@@ -31,7 +31,7 @@ func (c *counter) coping(w *Wall) {
 		sum += metres(part) + " m, up to " + number(pieces)
 	}
 	c.add(w, Need{Product: p, Unit: each, Part: "coping", Net: measure.Each(n), From: low, To: high,
-		Sum: "(L + " + joint.String() + ") / (" + size.String() + " + " + joint.String() + "): " + sum, Rules: []string{"coping.joint"}})
+		Sum: c.words.Say("(L + ", joint, ") / (", size, " + ", joint, "): ", sum), Rules: c.rules("coping.joint")})
 	c.underCoping(w, p, run, low, high)
 }
 
@@ -51,7 +51,7 @@ func (c *counter) underCoping(w *Wall, p *product.Product, run, low, high measur
 	if roll := c.roll(w.At, thick, "dpc.height"); roll != nil {
 		laid, laps := c.lapped(run, roll.Length)
 		c.add(w, Need{Product: roll, Unit: metre, Part: "dpc_coping", Net: measure.Metres(run), With: measure.Metres(laid), From: low, To: high,
-			Sum: "run " + metres(run) + " m" + laps, Rules: []string{"dpc.lap"}})
+			Sum: c.words.Say("run ", measure.Metres(run), " m", laps), Rules: c.rules("dpc.lap")})
 	}
 }
 

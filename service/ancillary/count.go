@@ -6,6 +6,7 @@ import (
 	"hodman/service/product"
 	"hodman/service/rulebook"
 	"hodman/service/schedule"
+	"hodman/service/wording"
 )
 
 // Count counts what is built in with the walls, wall by wall in the order given, which
@@ -60,6 +61,8 @@ type counter struct {
 	needs    []Need
 	findings []finding.Finding
 	told     map[string]bool
+	words    wording.Writer
+	room     []string // for the rules of the next needs
 
 	plateCuts []plateCut
 	pieceCuts []pieceCut
@@ -79,6 +82,24 @@ func (c *counter) add(w *Wall, n Need) {
 	c.needs = append(c.needs, n)
 }
 
+// rules are those of one need, with room for what is put on top over the whole job.
+func (c *counter) rules(ids ...string) []string {
+	n := len(ids) + rulesOnTop
+	if cap(c.room)-len(c.room) < n {
+		c.room = make([]string, 0, max(n, blockOfRules))
+	}
+	from := len(c.room)
+	c.room = append(c.room, ids...)
+	own := c.room[from : from+len(ids) : from+n]
+	c.room = c.room[:from+n]
+	return own
+}
+
+const (
+	rulesOnTop   = 1   // an allowance, or what is over of lengths
+	blockOfRules = 128 // are asked for at a time
+)
+
 // tell appends a finding unless the same words were said already.
 func (c *counter) tell(f finding.Finding) {
 	if key := f.Code + f.Text; !c.told[key] {
@@ -90,6 +111,11 @@ func (c *counter) tell(f finding.Finding) {
 // pick returns the least product of a kind that suits, by its size; the first in the
 // catalogue of those as small. Where none does it says what was looked for and returns nil.
 func (c *counter) pick(at string, kind product.Kind, words, rule string, suits func(*product.Product) bool, size func(*product.Product) measure.Length) *product.Product {
+	return c.pickOf(at, kind, rule, suits, size, words)
+}
+
+// pickOf is pick with words that are put together only where they are needed.
+func (c *counter) pickOf(at string, kind product.Kind, rule string, suits func(*product.Product) bool, size func(*product.Product) measure.Length, words ...any) *product.Product {
 	var best *product.Product
 	for _, p := range c.cat.OfKind(kind) {
 		if suits(p) && (best == nil || size(p) < size(best)) {
@@ -99,7 +125,7 @@ func (c *counter) pick(at string, kind product.Kind, words, rule string, suits f
 	if best == nil {
 		c.tell(finding.Finding{
 			Severity: finding.Check, Code: "product.none_suits", At: at, Rule: rule,
-			Text:   "catalogue " + c.cat.ID() + " has no " + words + ": none is counted",
+			Text:   "catalogue " + c.cat.ID() + " has no " + c.words.Say(words...) + ": none is counted",
 			Remedy: "add such a product to the catalogue, or order it apart",
 		})
 	}
@@ -132,7 +158,7 @@ func (c *counter) allowances(allow schedule.Allowances) {
 		before := counted[n.Product]
 		counted[n.Product] = before + n.With
 		n.With += extra(before+n.With, ratio, n.Unit) - extra(before, ratio, n.Unit)
-		n.Sum += "; " + ratio.String() + " on top, taken over the job"
+		n.Sum = c.words.Say(n.Sum, "; ", ratio, " on top, taken over the job")
 		n.Rules = append(n.Rules, rule)
 	}
 }

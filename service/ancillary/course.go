@@ -34,15 +34,16 @@ func (c *counter) course(w *Wall, part string, leaf *product.Product, run measur
 	level := *w.DPC - w.Wall.Base
 	c.add(w, Need{
 		Product: p, Unit: metre, Part: part, Net: measure.Metres(run), With: measure.Metres(laid), From: level, To: level,
-		Sum: "run " + metres(run) + " m" + laps, Rules: []string{"dpc.height", "dpc.lap"},
+		Sum: c.words.Say("run ", measure.Metres(run), " m", laps), Rules: c.rules("dpc.height", "dpc.lap"),
 	})
 }
 
 // roll picks the narrowest damp-proof course that is wide enough.
 func (c *counter) roll(at string, width measure.Length, rule string) *product.Product {
-	return c.pick(at, product.DPC, "damp-proof course of "+width.String()+" mm or wider", rule,
-		func(p *product.Product) bool { return p.Thickness >= width && p.Length > c.book.Length("dpc.lap") },
-		func(p *product.Product) measure.Length { return p.Thickness })
+	lap := c.book.Length("dpc.lap")
+	return c.pickOf(at, product.DPC, rule,
+		func(p *product.Product) bool { return p.Thickness >= width && p.Length > lap },
+		func(p *product.Product) measure.Length { return p.Thickness }, "damp-proof course of ", width, " mm or wider")
 }
 
 // lapped is a run with a lap for every roll but the first, and the words for it. A roll
@@ -54,7 +55,7 @@ func (c *counter) lapped(run, roll measure.Length) (measure.Length, string) {
 		return run, ""
 	}
 	laid := run + measure.Length(laps)*lap
-	return laid, " + " + number(laps) + " x " + lap.String() + " mm lap = " + metres(laid) + " m"
+	return laid, c.words.Say(" + ", laps, " x ", lap, " mm lap = ", measure.Metres(laid), " m")
 }
 
 // lengthsFor is how many lengths lapped over each other make a run: one where it is long
@@ -73,9 +74,9 @@ func (c *counter) insulation(w *Wall) {
 	}
 	c.residual(w.At, w.Cavity)
 	thick := w.Cavity.Insulation
-	p := c.pick(w.At, product.Insulation, "insulation board of "+thick.String()+" mm", "insulation.allowance",
+	p := c.pickOf(w.At, product.Insulation, "insulation.allowance",
 		func(p *product.Product) bool { return p.Thickness == thick && p.Length > 0 && p.Height > 0 },
-		unsized)
+		unsized, "insulation board of ", thick, " mm")
 	if p == nil {
 		return
 	}
@@ -99,8 +100,8 @@ func (c *counter) insulation(w *Wall) {
 	}
 	c.add(w, Need{
 		Product: p, Unit: each, Part: "insulation", To: w.Wall.Highest(),
-		Sum:   squareMetres(w.Net) + " m2: " + number(row.whole) + " whole and " + number(pieces) + " cut",
-		Rules: []string{"insulation.laid", "insulation.least_piece"},
+		Sum:   c.words.Say(squareMetres(w.Net), " m2: ", row.whole, " whole and ", pieces, " cut"),
+		Rules: c.rules("insulation.laid", "insulation.least_piece"),
 	})
 }
 
@@ -142,7 +143,7 @@ func (c *counter) cutBoards() {
 			need := &c.needs[row.need]
 			need.Net = measure.Each(row.whole + share)
 			need.With = need.Net
-			need.Sum += " from its share of " + number(n) + ", " + number(share) + "; by area alone the job would take " + number(bound) + ", as laid " + number(e.whole+n)
+			need.Sum = c.words.Say(need.Sum, " from its share of ", n, ", ", share, "; by area alone the job would take ", bound, ", as laid ", e.whole+n)
 		}
 	}
 }

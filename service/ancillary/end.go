@@ -65,7 +65,7 @@ func (c *counter) starters(w *Wall, t Tied, rules ...string) {
 	kits := spaces(t.Height, p.Length)
 	c.add(w, Need{
 		Product: p, Unit: each, Part: "starter", Net: measure.Each(t.Leaves * kits), To: t.Height,
-		Sum:   t.Where + ": " + t.Height.String() + " / " + p.Length.String() + ", up to " + number(kits) + ", x " + leavesOf(t.Leaves),
+		Sum:   c.words.Say(t.Where, ": ", t.Height, " / ", p.Length, ", up to ", kits, ", x ", leavesOf(t.Leaves)),
 		Rules: rules,
 	})
 }

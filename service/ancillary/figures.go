@@ -42,7 +42,7 @@ func number(n int) string { return strconv.Itoa(n) }
 // metres prints a length for a sum, up to a millimetre.
 func metres(l measure.Length) string { return measure.Metres(l).String() }
 
-// squareMetres prints an area for a sum, half up to three decimals.
-func squareMetres(a measure.Area) string {
-	return measure.Quantity(measure.HalfUpDiv(int64(a), int64(measure.SquareMetre)/int64(measure.Whole))).String()
+// squareMetres is an area for a sum, half up to three decimals.
+func squareMetres(a measure.Area) measure.Quantity {
+	return measure.Quantity(measure.HalfUpDiv(int64(a), int64(measure.SquareMetre)/int64(measure.Whole)))
 }

@@ -60,7 +60,13 @@ func (c *counter) pieceCut(p *product.Product) *pieceCut {
 func (c *counter) cutPieces() {
 	for k := range c.pieceCuts {
 		e := &c.pieceCuts[k]
-		rule := map[product.Kind]string{product.CavityCloser: "closer.lengths", product.CavityTray: "tray.rolls", product.BedReinforcement: "reinforcement.lengths"}[e.product.Kind]
+		rule := "closer.lengths"
+		switch e.product.Kind {
+		case product.CavityTray:
+			rule = "tray.rolls"
+		case product.BedReinforcement:
+			rule = "reinforcement.lengths"
+		}
 		packing := binpack.Cut(int64(e.product.Length), 0, e.cut)
 		packing.Bins, packing.LowerBound = packing.Bins+e.whole, packing.LowerBound+e.whole
 		stock := measure.Metres(e.product.Length)
@@ -70,10 +76,10 @@ func (c *counter) cutPieces() {
 			net += c.needs[row].With
 		}
 		bought := measure.Quantity(packing.Bins) * stock
-		why := number(packing.Bins) + " lengths of " + e.product.Length.String() + " mm over the job, off-cuts shared"
+		why := c.words.Say(packing.Bins, " lengths of ", e.product.Length, " mm over the job, off-cuts shared")
 		if e.product.Kind == product.CavityTray {
 			bought -= stock - measure.Quantity(1)
-			why = number(packing.Bins) + " rolls over the job, which the pieces do not fill"
+			why = c.words.Say(packing.Bins, " rolls over the job, which the pieces do not fill")
 		}
 		if bought > net {
 			c.spread(e.rows, net, bought-net, why, rule)
@@ -93,7 +99,7 @@ func (c *counter) spread(rows []int, net, over measure.Quantity, why, rule strin
 		n := &c.needs[row]
 		after := before + n.With
 		n.With += share(after) - share(before)
-		n.Sum += "; " + why
+		n.Sum = c.words.Say(n.Sum, "; ", why)
 		n.Rules = append(n.Rules, rule)
 		before = after
 	}
@@ -108,14 +114,21 @@ func listOf(e *pieceCut, packing *binpack.Packing) CutList {
 	if e.whole > 0 {
 		out.add(CutBar{Product: p.Code, Times: e.whole, Pieces: []CutPiece{{Length: p.Length}}})
 	}
+	total := 0
 	for _, pattern := range packing.Patterns {
-		bar := CutBar{Product: p.Code, Times: pattern.Times}
+		for _, n := range pattern.Counts {
+			total += min(n, 1)
+		}
+	}
+	pieces := make([]CutPiece, 0, total)
+	for _, pattern := range packing.Patterns {
+		from := len(pieces)
 		for i, n := range pattern.Counts {
 			if n > 0 {
-				bar.Pieces = append(bar.Pieces, CutPiece{Length: measure.Length(e.cut[i].Size), Count: n})
+				pieces = append(pieces, CutPiece{Length: measure.Length(e.cut[i].Size), Count: n})
 			}
 		}
-		out.Bars = append(out.Bars, bar)
+		out.Bars = append(out.Bars, CutBar{Product: p.Code, Times: pattern.Times, Pieces: pieces[from:len(pieces):len(pieces)]})
 	}
 	return out
 }

@@ -27,7 +27,7 @@ func (c *counter) joint(w *Wall, leaf *product.Product, where string, height mea
 	if p != nil {
 		c.add(w, Need{
 			Product: p, Unit: metre, Part: "joint_filler", Net: measure.Metres(height), To: height,
-			Sum: where + ": " + metres(height) + " m in the leaf of " + leaf.Code, Rules: []string{rule},
+			Sum: c.words.Say(where, ": ", measure.Metres(height), " m in the leaf of ", leaf.Code), Rules: []string{rule},
 		})
 	}
 	if leaf == w.Outer {

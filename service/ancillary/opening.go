@@ -17,7 +17,7 @@ func (c *counter) openings(w *Wall) {
 	}
 	for k := range w.Wall.Openings {
 		o := &w.Wall.Openings[k]
-		at := w.At + "/openings/" + strconv.Itoa(k)
+		at := c.words.Say(w.At, "/openings/", k)
 		if w.Lintels[k] > 0 {
 			c.tray(w, o, at, w.Lintels[k])
 		} else {
@@ -32,18 +32,19 @@ func (c *counter) openings(w *Wall) {
 func (c *counter) tray(w *Wall, o *schedule.Opening, at string, lintel measure.Length) {
 	past := c.book.Length("tray.past_lintel")
 	length := lintel + 2*past
-	long := func(p *product.Product) bool { return p.Length > c.book.Length("dpc.lap") }
+	lap := c.book.Length("dpc.lap")
+	long := func(p *product.Product) bool { return p.Length > lap }
 	if p := c.pick(at, product.CavityTray, "cavity tray", "tray.past_lintel", long, unsized); p != nil {
 		laid, laps := c.lapped(length, p.Length)
-		rules := []string{"tray.past_lintel"}
+		rules := c.rules("tray.past_lintel")
 		if laps != "" {
-			rules = append(rules, "dpc.lap")
+			rules = c.rules("tray.past_lintel", "dpc.lap")
 		}
 		c.cutFrom(p, laid)
 		c.add(w, Need{
 			Product: p, Unit: metre, Part: "tray", Net: measure.Metres(length), With: measure.Metres(laid),
 			From: o.Top(), To: o.Top(),
-			Sum:   o.Ref + ": " + lintel.String() + " + 2 x " + past.String() + " = " + length.String() + " mm" + laps,
+			Sum:   c.words.Say(o.Ref, ": ", lintel, " + 2 x ", past, " = ", length, " mm", laps),
 			Rules: rules,
 		})
 	}
@@ -56,7 +57,7 @@ func (c *counter) stopEnds(w *Wall, o *schedule.Opening, at string) {
 		n := c.book.Count("tray.stop_ends")
 		c.add(w, Need{
 			Product: p, Unit: each, Part: "stop_end", Net: measure.Each(n), From: o.Top(), To: o.Top(),
-			Sum: o.Ref + ": " + number(n) + " to the tray", Rules: []string{"tray.stop_ends"},
+			Sum: c.words.Say(o.Ref, ": ", n, " to the tray"), Rules: c.rules("tray.stop_ends"),
 		})
 	}
 }
@@ -67,8 +68,8 @@ func (c *counter) weeps(w *Wall, o *schedule.Opening, at string) {
 		n := max(least, spaces(o.Width, spacing)+1)
 		c.add(w, Need{
 			Product: p, Unit: each, Part: "weep", Net: measure.Each(n), From: o.Top(), To: o.Top(),
-			Sum:   o.Ref + ": " + o.Width.String() + " / " + spacing.String() + ", up to " + number(spaces(o.Width, spacing)) + ", + 1, at least " + number(least) + " = " + number(n),
-			Rules: []string{"weep.spacing", "weep.least"},
+			Sum:   c.words.Say(o.Ref, ": ", o.Width, " / ", spacing, ", up to ", spaces(o.Width, spacing), ", + 1, at least ", least, " = ", n),
+			Rules: c.rules("weep.spacing", "weep.least"),
 		})
 	}
 }
@@ -96,28 +97,30 @@ func (c *counter) jambDPC(w *Wall, o *schedule.Opening, at string) {
 	length := 2 * (o.Height + laps)
 	c.add(w, Need{
 		Product: p, Unit: metre, Part: "jamb_dpc", Net: measure.Metres(length), From: o.Sill, To: o.Top(),
-		Sum:   o.Ref + ": 2 x (" + o.Height.String() + " + " + laps.String() + ") = " + length.String() + " mm",
-		Rules: []string{"dpc.jamb_laps", "dpc.jamb_width"},
+		Sum:   c.words.Say(o.Ref, ": 2 x (", o.Height, " + ", laps, ") = ", length, " mm"),
+		Rules: c.rules("dpc.jamb_laps", "dpc.jamb_width"),
 	})
 }
 
 // closers go up both jambs and, but for a door, along the sill.
 func (c *counter) closers(w *Wall, o *schedule.Opening, at string) {
-	words := "cavity closer for a cavity of " + w.Cavity.Width.String() + " mm"
-	p := c.pick(at, product.CavityCloser, words, "closer.sides",
-		func(p *product.Product) bool { return w.spans(p) && p.Length > 0 }, func(p *product.Product) measure.Length { return p.CavityMax })
+	p := c.pickOf(at, product.CavityCloser, "closer.sides",
+		func(p *product.Product) bool { return w.spans(p) && p.Length > 0 }, func(p *product.Product) measure.Length { return p.CavityMax },
+		"cavity closer for a cavity of ", w.Cavity.Width, " mm")
 	if p == nil {
 		return
 	}
-	length, sum, sides := 2*o.Height, o.Ref+": 2 x "+o.Height.String(), []measure.Length{o.Height, o.Height}
+	length := 2 * o.Height
+	c.words.Add(o.Ref, ": 2 x ", o.Height)
 	if o.Sill > 0 {
-		sides = append(sides, o.Width)
 		length += o.Width
-		sum += " + " + o.Width.String()
+		c.words.Add(" + ", o.Width)
+		c.cutFrom(p, o.Height, o.Height, o.Width)
+	} else {
+		c.cutFrom(p, o.Height, o.Height)
 	}
-	c.cutFrom(p, sides...)
 	c.add(w, Need{
 		Product: p, Unit: metre, Part: "closer", Net: measure.Metres(length), From: o.Sill, To: o.Top(),
-		Sum: sum + " = " + length.String() + " mm", Rules: []string{"closer.sides"},
+		Sum: c.words.Say(" = ", length, " mm"), Rules: c.rules("closer.sides"),
 	})
 }

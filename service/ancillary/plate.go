@@ -117,18 +117,18 @@ func (c *counter) timber(w *Wall, at string) {
 func (c *counter) plateRows(w *Wall, p *plateCut, run int, counts []int, from string) {
 	lap := c.book.Length("plate.lap")
 	pieces := p.cutting.Pieces[run]
-	sum := "run " + metres(w.Run) + " m"
+	c.words.Add("run ", measure.Metres(w.Run), " m")
 	if n := len(pieces) - 1; n > 0 {
-		sum += " + " + number(n) + " x " + lap.String() + " mm of half lap = " + metres(w.Run+measure.Length(n)*lap) + " m"
+		c.words.Add(" + ", n, " x ", lap, " mm of half lap = ", measure.Metres(w.Run+measure.Length(n)*lap), " m")
 	}
-	sum += ", laid of "
+	c.words.Add(", laid of ")
 	for i, l := range pieces {
 		if i > 0 {
-			sum += " + "
+			c.words.Add(" + ")
 		}
-		sum += metres(l)
+		c.words.Add(measure.Metres(l))
 	}
-	sum += " m" + from
+	sum := c.words.Say(" m", from)
 	need := Need{Unit: each, Part: "plate", From: w.Wall.Height, To: w.Wall.Height, Sum: sum,
 		Rules: []string{"plate.lap", "plate.least_piece", "stock.kerf"}}
 	need.Product = p.stock[0]

@@ -12,7 +12,7 @@ import (
 func (c *counter) stones(w *Wall) {
 	for k := range w.Wall.Openings {
 		o := &w.Wall.Openings[k]
-		at := w.At + "/openings/" + strconv.Itoa(k)
+		at := c.words.Say(w.At, "/openings/", k)
 		if o.Head.PadstoneProduct != "" {
 			c.padstones(w, o, at+"/head/padstone_product")
 		}
@@ -40,7 +40,7 @@ func (c *counter) padstones(w *Wall, o *schedule.Opening, at string) {
 	})
 	c.add(w, Need{
 		Product: p, Unit: each, Part: "padstone", Net: measure.Each(n), From: o.Top(), To: o.Top(), Places: []measure.Length{o.Left - p.Length, o.Right()},
-		Sum: o.Ref + ": one under each end of what carries the head", Rules: []string{"padstone.ends"},
+		Sum: c.words.Say(o.Ref, ": one under each end of what carries the head"), Rules: c.rules("padstone.ends"),
 	})
 }
 
@@ -57,6 +57,6 @@ func (c *counter) sill(w *Wall, o *schedule.Opening, at string) {
 	}
 	c.add(w, Need{
 		Product: p, Unit: each, Part: "sill", Net: measure.Each(1), From: o.Sill, To: o.Sill, Places: []measure.Length{o.Left - past},
-		Sum: o.Ref + ": " + o.Width.String() + " + 2 x " + past.String() + " = " + needed.String() + " mm, out of one of " + p.Length.String(), Rules: []string{"sill.built_in"},
+		Sum: c.words.Say(o.Ref, ": ", o.Width, " + 2 x ", past, " = ", needed, " mm, out of one of ", p.Length), Rules: c.rules("sill.built_in"),
 	})
 }

@@ -23,7 +23,7 @@ func (c *counter) straps(w *Wall) {
 		})
 		c.add(w, Need{
 			Product: p, Unit: each, Part: "restraint", Net: measure.Each(len(s.at)), From: above, To: above, Places: s.at,
-			Sum: "at " + level.String() + " mm, " + s.sum, Rules: s.rules,
+			Sum: c.words.Say("at ", level, " mm, ", s.sum), Rules: s.rules,
 		})
 	}
 }
@@ -70,8 +70,9 @@ func (c *counter) strapping(spacing string) placing {
 // many as the run takes, evenly apart, moved off openings that are in their way. Where
 // that parts two of them by more than the spacing, one is added between if there is room.
 func (c *counter) placed(w *Wall, at string, p placing, run measure.Length, reach stretchAlong, blocks func(*schedule.Opening) bool) row {
-	n, sum := along(run, p.spacing, p.least)
-	s := row{sum: sum, rules: slices.Clone(p.rules[:3])}
+	n := along(run, p.spacing, p.least)
+	s := row{rules: c.rules(p.rules[:3]...),
+		sum: c.words.Say("run ", measure.Metres(run), " m / ", measure.Metres(p.spacing), " m, up to ", spaces(run, p.spacing), ", + 1, at least ", p.least, " = ", n)}
 	off := min(c.book.Length(p.rules[2]), max(0, reach.to-reach.from)/4)
 	clear, jamb := stretchAlong{reach.from + off, max(reach.from+off+1, reach.to-off)}, c.book.Length(p.rules[3])
 	var holes []stretchAlong
@@ -85,6 +86,7 @@ func (c *counter) placed(w *Wall, at string, p placing, run measure.Length, reac
 		c.unplaced(w, at, &p)
 		return s
 	}
+	s.at = make([]measure.Length, 0, n)
 	for k := range n {
 		x := clear.from + measure.Length(measure.FloorDiv(int64(clear.to-clear.from)*int64(k), int64(max(1, n-1))*int64(measure.Millimetre)))*measure.Millimetre
 		s.at = append(s.at, nearest(room, x))
@@ -99,7 +101,7 @@ func (c *counter) placed(w *Wall, at string, p placing, run measure.Length, reac
 		s.rules = append(s.rules, p.rules[3])
 	}
 	if len(s.at) != n {
-		s.sum += "; clear of openings " + number(len(s.at))
+		s.sum = c.words.Say(s.sum, "; clear of openings ", len(s.at))
 	}
 	return s
 }
@@ -185,9 +187,8 @@ func after(room []stretchAlong, x measure.Length) measure.Length {
 }
 
 // along counts a row along a run: one at each end and none farther apart than the spacing.
-func along(run, spacing measure.Length, least int) (int, string) {
-	n := max(least, spaces(run, spacing)+1)
-	return n, "run " + metres(run) + " m / " + metres(spacing) + " m, up to " + number(spaces(run, spacing)) + ", + 1, at least " + number(least) + " = " + number(n)
+func along(run, spacing measure.Length, least int) int {
+	return max(least, spaces(run, spacing)+1)
 }
 
 // runAt is the run that is left at a level above the base: all of it up to the slope,

@@ -65,7 +65,7 @@ func TestRolls(t *testing.T) {
 func TestStraps(t *testing.T) {
 	c := &counter{book: rulebook.GB()}
 	for run, want := range map[measure.Length]int{500: 2, 2000: 2, 3600: 3, 4000: 3, 4100: 4, 6000: 4, 8000: 5, 9500: 6, 10_000: 6, 12_000: 7} {
-		if got, _ := along(run*mm, c.book.Length("strap.lateral_spacing"), c.book.Count("strap.least")); got != want {
+		if got := along(run*mm, c.book.Length("strap.lateral_spacing"), c.book.Count("strap.least")); got != want {
 			t.Errorf("run %d: %d straps, want %d", run, got, want)
 		}
 	}

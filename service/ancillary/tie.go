@@ -58,8 +58,8 @@ func (c *counter) fieldTies(w *Wall, p *product.Product) {
 	n := ofArea(w.Net, density)
 	c.add(w, Need{
 		Product: p, Unit: each, Part: "field", Net: measure.Each(up(n)), To: w.Wall.Highest(),
-		Sum:   density.String() + " x " + squareMetres(w.Net) + " m2 = " + n.String() + ", up to " + number(up(n)),
-		Rules: []string{"tie.density", "tie.horizontal", "tie.vertical", "tie.length_over_cavity"},
+		Sum:   c.words.Say(density, " x ", squareMetres(w.Net), " m2 = ", n, ", up to ", up(n)),
+		Rules: c.rules("tie.density", "tie.horizontal", "tie.vertical", "tie.length_over_cavity"),
 	})
 }
 
@@ -70,8 +70,8 @@ func (c *counter) jambTies(w *Wall, p *product.Product) {
 		n := spaces(o.Height, spacing)
 		c.add(w, Need{
 			Product: p, Unit: each, Part: "jamb", Net: measure.Each(2 * n), From: o.Sill, To: o.Top(),
-			Sum:   o.Ref + ": " + o.Height.String() + " / " + spacing.String() + ", up to " + number(n) + " a jamb x 2",
-			Rules: []string{"tie.jamb_spacing"},
+			Sum:   c.words.Say(o.Ref, ": ", o.Height, " / ", spacing, ", up to ", n, " a jamb x 2"),
+			Rules: c.rules("tie.jamb_spacing"),
 		})
 	}
 }
@@ -83,23 +83,24 @@ func (c *counter) slopeTies(w *Wall, p *product.Product) {
 		return
 	}
 	spacing := c.book.Length("tie.gable_spacing")
-	slopes := []measure.Length{slope(w.Wall.Length, t.Right-t.Left)}
-	from := w.Wall.Height + min(t.Left, t.Right)
+	slopes, from := [2]measure.Length{slope(w.Wall.Length, t.Right-t.Left)}, w.Wall.Height+min(t.Left, t.Right)
 	if t.Shape == "gable" {
-		slopes = []measure.Length{slope(t.ApexAt, t.Apex), slope(w.Wall.Length-t.ApexAt, t.Apex)}
-		from = w.Wall.Height
+		slopes, from = [2]measure.Length{slope(t.ApexAt, t.Apex), slope(w.Wall.Length-t.ApexAt, t.Apex)}, w.Wall.Height
 	}
-	n, sum := 0, ""
+	n := 0
 	for i, s := range slopes {
+		if s == 0 {
+			continue
+		}
 		if i > 0 {
-			sum += " + "
+			c.words.Add(" + ")
 		}
 		n += spaces(s, spacing)
-		sum += metres(s) + " m / " + spacing.String() + " mm, up to " + number(spaces(s, spacing))
+		c.words.Add(measure.Metres(s), " m / ", spacing, " mm, up to ", spaces(s, spacing))
 	}
 	c.add(w, Need{
 		Product: p, Unit: each, Part: "gable", Net: measure.Each(n), From: from, To: w.Wall.Highest(),
-		Sum: sum, Rules: []string{"tie.gable_spacing"},
+		Sum: c.words.End(), Rules: c.rules("tie.gable_spacing"),
 	})
 }
 
@@ -113,8 +114,8 @@ func (c *counter) jointTies(w *Wall, p *product.Product) {
 		n := spaces(e.height, spacing)
 		c.add(w, Need{
 			Product: p, Unit: each, Part: "joint", Net: measure.Each(n), To: e.height,
-			Sum:   e.name + " end: " + e.height.String() + " / " + spacing.String() + ", up to " + number(n) + " on this side of the joint",
-			Rules: []string{"tie.jamb_spacing"},
+			Sum:   c.words.Say(e.name, " end: ", e.height, " / ", spacing, ", up to ", n, " on this side of the joint"),
+			Rules: c.rules("tie.jamb_spacing"),
 		})
 	}
 	// Both sides of a joint within the wall, where either leaf has it.
@@ -125,8 +126,8 @@ func (c *counter) jointTies(w *Wall, p *product.Product) {
 		n := spaces(height, spacing)
 		c.add(w, Need{
 			Product: p, Unit: each, Part: "joint", Net: measure.Each(2 * n), To: height,
-			Sum:   "joint at " + x.String() + " mm: " + height.String() + " / " + spacing.String() + ", up to " + number(n) + ", on both sides",
-			Rules: []string{"tie.jamb_spacing"},
+			Sum:   c.words.Say("joint at ", x, " mm: ", height, " / ", spacing, ", up to ", n, ", on both sides"),
+			Rules: c.rules("tie.jamb_spacing"),
 		})
 	}
 }
