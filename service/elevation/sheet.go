@@ -269,8 +269,10 @@ func thousands(s string) string {
 	return s
 }
 
-// level prints a height above the datum with its sign.
+// level prints a height above the datum with its sign, half up to a tenth of a millimetre.
 func level(l measure.Length) string {
+	const tenth = measure.Millimetre / 10
+	l = measure.Length(measure.HalfUpDiv(int64(l), int64(tenth))) * tenth
 	if l < 0 {
 		return "\u2212" + grouped(-l)
 	}
