@@ -49,7 +49,7 @@ func (d *drawing) courses(v *view) {
 	}
 	x := v.from
 	if v.first {
-		from, _ := reach(d.sheet.Leaves[v.leaf].Laying)
+		from, _ := d.reach(v.leaf)
 		x = min(from, 0)
 	}
 	x -= d.em(9)
@@ -93,7 +93,7 @@ func (d *drawing) levels(v *view) {
 		last = list[i].at
 	}
 	x := v.to
-	if _, to := reach(d.sheet.Leaves[v.leaf].Laying); v.last {
+	if _, to := d.reach(v.leaf); v.last {
 		x = max(x, to)
 	}
 	for i := range list {

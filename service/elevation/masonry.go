@@ -107,7 +107,7 @@ func reach(l *bond.Laying) (from, to measure.Length) {
 // left end at its base.
 func (d *drawing) masonry(n int, v *view) {
 	laid := d.sheet.Leaves[v.leaf].Laying
-	from, to := reach(laid)
+	from, to := d.reach(v.leaf)
 	low, high := from, to
 	if !v.first {
 		low = v.from

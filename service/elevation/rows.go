@@ -83,7 +83,7 @@ func (d *drawing) setViews(rows int) {
 }
 
 // mostRows is how many rows of a leaf are drawn; what is more is left out of the midst.
-const mostRows = 24
+const mostRows = 12
 
 // cap leaves out rows from the midst where there are too many to draw.
 func (d *drawing) cap(plain []bool) {

@@ -32,6 +32,7 @@ type drawing struct {
 	width    measure.Length
 	left     measure.Length    // from the sheet's edge to the wall's left end, in every view
 	over     [2]measure.Length // how far leaves reach beyond the wall's ends, at re-entrant corners
+	reaches  [2]span           // how far each leaf goes along the wall
 	panel    measure.Length    // how wide the legend is
 	at       measure.Length    // how far down the sheet is filled
 	heightAt int               // where the document says how high it is
@@ -92,7 +93,6 @@ func newDrawing(s *Sheet) *drawing {
 	if s.Wide {
 		d.panel = d.em(wideBeside)
 	}
-	d.b = make([]byte, 0, roughly(s))
 	if len(s.Wall.Piers) > 0 {
 		made := make([]schedule.Made, len(s.Leaves))
 		for i := range made {
@@ -102,13 +102,14 @@ func newDrawing(s *Sheet) *drawing {
 		d.proud = slices.ContainsFunc(d.piers, func(p schedule.MadePier) bool { return p.Outside })
 	}
 	d.setViews(rows)
+	d.b = make([]byte, 0, roughly(s, len(d.views), rows))
 	d.findMarks()
 	return d
 }
 
 // roughly is about how many bytes a drawing takes: 22 a piece that is no other's
-// repeat, up to what is drawn of a long wall.
-func roughly(s *Sheet) int {
+// repeat, as far as it stands in a row that is drawn.
+func roughly(s *Sheet, drawn, rows int) int {
 	const text, least, most = 32 << 10, 48 << 10, 4 << 20
 	bytes := 0
 	for i := range s.Leaves {
@@ -117,16 +118,20 @@ func roughly(s *Sheet) int {
 			bytes += 200 + 40*bands[b].Count + 22*bands[b].Pieces()
 		}
 	}
-	if s.Wall.Length > mostRow*mostRows {
-		bytes = 0 // most of it is left out
-	}
+	bytes = bytes / (rows * len(s.Leaves)) * drawn
 	return min(max(text+bytes, least), most)
+}
+
+// reach is how far a leaf goes along the wall.
+func (d *drawing) reach(leaf int) (from, to measure.Length) {
+	return d.reaches[leaf].from, d.reaches[leaf].to
 }
 
 // findOver finds how far the leaves reach beyond the wall's ends.
 func (d *drawing) findOver() {
 	for i := range d.sheet.Leaves {
 		from, to := reach(d.sheet.Leaves[i].Laying)
+		d.reaches[i] = span{from, to}
 		d.over[0] = max(d.over[0], -from)
 		d.over[1] = max(d.over[1], to-d.sheet.Wall.Length)
 	}

@@ -181,10 +181,16 @@ const beside = 150 * measure.Millimetre
 func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 	w, t := d.sheet.Wall, &d.sheet.Ties
 	var list []place
-	low, high := reach(leaf.Laying)
+	low, high := d.reach(v.leaf)
 	add := func(x, z measure.Length) {
 		if x >= v.from && x < v.to && x > low && x < high && z > 0 {
 			list = append(list, place{x, z})
+		}
+	}
+	near := make([]*schedule.Opening, 0, 16)
+	for i := range w.Openings {
+		if o := &w.Openings[i]; o.Left < v.to+2*beside && o.Right() > v.from-2*beside {
+			near = append(near, o)
 		}
 	}
 	first := measure.Length(measure.FloorDiv(int64(v.from), int64(t.Across))) * t.Across
@@ -194,7 +200,7 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 			x = first + t.Across
 		}
 		for ; x < v.to; x += t.Across {
-			if x <= w.Length-beside && z < w.HighestAt(x)-beside/2 && !d.nearOpening(x, z) {
+			if x <= w.Length-beside && z < w.HighestAt(x)-beside/2 && !nearOpening(near, x, z) {
 				add(x, z)
 			}
 		}
@@ -210,8 +216,7 @@ func (d *drawing) tiePlaces(v *view, leaf *Leaf) []place {
 			add(x, max(1, (from+height*(2*k+1)/(2*n))/gauge)*gauge)
 		}
 	}
-	for i := range w.Openings {
-		o := &w.Openings[i]
+	for _, o := range near {
 		high := o.Height
 		if k := bond.CurveOf(o, 0); k != nil {
 			high = k.Spring - o.Sill // over the springing the arch stands beside it
@@ -249,9 +254,8 @@ func (d *drawing) tiesUp(s *slope, apart measure.Length, add func(x, z measure.L
 }
 
 // nearOpening says whether a place lies in an opening or so near that its jamb ties stand there.
-func (d *drawing) nearOpening(x, z measure.Length) bool {
-	for i := range d.sheet.Wall.Openings {
-		o := &d.sheet.Wall.Openings[i]
+func nearOpening(near []*schedule.Opening, x, z measure.Length) bool {
+	for _, o := range near {
 		if x > o.Left-2*beside && x < o.Right()+2*beside && z > o.Sill-beside && z < o.Top()+beside {
 			return true
 		}
@@ -274,7 +278,7 @@ func (d *drawing) lines(v *view) {
 	from, to := v.from, v.to
 	if d.sheet.DPC != nil {
 		z := *d.sheet.DPC - w.Base
-		low, high := reach(d.sheet.Leaves[v.leaf].Laying)
+		low, high := d.reach(v.leaf)
 		if !v.first {
 			low = from
 		}
