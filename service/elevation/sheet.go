@@ -14,8 +14,7 @@ import (
 const (
 	marginLeft  = 70  // coursing scale
 	marginRight = 105 // levels
-	acrossOne   = 560 // the sheet with one view beside the other: none, and one
-	acrossTwo   = 680
+	tallAcross  = 470 // a tall sheet: letters are 8 high where it is 470 wide, on a phone
 	wideAcross  = 500 // of a wide sheet, the leaves alone
 	wideUp      = 750
 	wideBeside  = 620 // the legend beside them
@@ -67,15 +66,15 @@ func newDrawing(s *Sheet) *drawing {
 	d := &drawing{sheet: s, high: s.Wall.Highest()}
 	d.findRows()
 	rows := len(d.rows) - 1
-	d.beside = len(s.Leaves) == 2 && rows == 1 && s.Wall.Length*5 < d.high*4
+	d.beside = s.Wide && len(s.Leaves) == 2 && rows == 1 && s.Wall.Length*5 < d.high*4
 	d.findOver()
-	drawn, across, margins := d.row+d.over[0]+d.over[1], acrossOne, marginLeft+marginRight
+	drawn, margins := d.row+d.over[0]+d.over[1], marginLeft+marginRight
 	if d.beside {
-		drawn, across, margins = 2*drawn, acrossTwo, 2*margins
+		drawn, margins = 2*drawn, 2*margins
 	}
 	// One em: what the margins leave of the sheet holds what is drawn. Rounded up to a
 	// whole millimetre.
-	d.unit = drawn * 10 / measure.Length(across-margins)
+	d.unit = drawn * 10 / (tallAcross - marginLeft - marginRight)
 	stacked := measure.Length(1)
 	if len(s.Leaves) == 2 && !d.beside {
 		stacked = 2
