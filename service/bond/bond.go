@@ -161,7 +161,7 @@ type hole struct {
 // holes are the wall's openings and the run's gaps, by their left side.
 func (l *layer) holes() []hole {
 	w := l.run.Wall
-	list := make([]hole, 0, len(w.Openings)+len(l.run.Gaps))
+	list := slices.Grow(l.spans, len(w.Openings)+len(l.run.Gaps))
 	for i := range w.Openings {
 		list = append(list, l.hole(l.run.gapOf(i)))
 	}
@@ -212,7 +212,8 @@ func (l *layer) set(run Run, rules Rules, way Way) {
 		run.Leaf = &leaf
 	}
 	m, w := run.Leaf, run.Wall
-	*l = layer{run: run, rules: rules, way: way, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend}
+	*l = layer{run: run, rules: rules, way: way, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend,
+		spans: l.spans[:0], rows: l.rows[:0], piers: l.piers[:0], placed: l.placed[:0], shapes: l.shapes[:0]}
 	l.left, l.right = l.end(0), l.end(1)
 	l.pattern = patternsOf(m, rules, &l.left, &l.right, way.FromRight)
 	l.height = w.Height
@@ -266,8 +267,7 @@ func lcm(a, b int) int {
 
 // findRows lists the courses at which something changes.
 func (l *layer) findRows() {
-	rows := make([]int, 0, 3+4*len(l.spans))
-	rows = append(rows, 1, l.full+1, l.top+1)
+	rows := append(slices.Grow(l.rows, 3+4*len(l.spans)), 1, l.full+1, l.top+1)
 	rows = l.pierRows(rows)
 	for i := range l.spans {
 		o := &l.spans[i]

@@ -237,7 +237,7 @@ func (c *layingCourse) behind(period measure.Length) {
 	b := &c.layer.pattern
 	for i := range c.layer.placed {
 		p := &c.layer.placed[i]
-		c.rank(Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing}, period, p.count)
+		c.rank(&Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing}, period, p.count)
 	}
 }
 

@@ -9,16 +9,16 @@ func (c *layingCourse) place(p *placed, period measure.Length) {
 	}
 	switch {
 	case p.header:
-		c.rank(Strip{X: p.x, Length: p.length, Depth: b.deep, Face: Header}, period, p.count)
+		c.rank(&Strip{X: p.x, Length: p.length, Depth: b.deep, Face: Header}, period, p.count)
 		if b.ranks == 3 && !c.course.backed {
-			c.rank(Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing, Face: Header}, period, p.count)
+			c.rank(&Strip{X: p.x, Length: p.length, Y: b.deep + b.collar, Depth: b.half, Unit: backing, Face: Header}, period, p.count)
 		}
 	case b.headers && b.ranks == 3 && p.length == b.unit:
-		c.rank(Strip{X: p.x, Length: p.length, Depth: b.half}, period, p.count)
+		c.rank(&Strip{X: p.x, Length: p.length, Depth: b.half}, period, p.count)
 		s := Strip{X: p.x, Length: b.half, Y: b.half + b.collar, Depth: b.unit, Unit: backing, Face: Header}
-		c.rank(s, period, p.count)
+		c.rank(&s, period, p.count)
 		s.X += b.half + b.collar
-		c.rank(s, period, p.count)
+		c.rank(&s, period, p.count)
 	default:
 		ranks := b.ranks
 		if c.course.backed {
@@ -29,12 +29,12 @@ func (c *layingCourse) place(p *placed, period measure.Length) {
 			if k > 0 {
 				s.Unit = backing
 			}
-			c.rank(s, period, p.count)
+			c.rank(&s, period, p.count)
 		}
 	}
 }
 
-func (c *layingCourse) rank(s Strip, pitch measure.Length, count int) {
+func (c *layingCourse) rank(s *Strip, pitch measure.Length, count int) {
 	l := c.layer
 	c.any = true
 	full := l.run.Leaf.Unit.Height
@@ -47,7 +47,7 @@ func (c *layingCourse) rank(s Strip, pitch measure.Length, count int) {
 		c.toShapes(s)
 		return
 	default:
-		s.Cut = c.cut(&s)
+		s.Cut = c.cut(s)
 	}
 	c.add(s)
 }
@@ -63,8 +63,8 @@ func (c *layingCourse) cut(s *Strip) Cut {
 	return InLength
 }
 
-func (c *layingCourse) toShapes(s Strip) {
-	whole, at := c.cut(&s), 0
+func (c *layingCourse) toShapes(s *Strip) {
+	whole, at := c.cut(s), 0
 	for _, k := range c.shapes {
 		// The pieces that reach into it.
 		first, next := 0, s.Count
@@ -94,16 +94,17 @@ func (c *layingCourse) shapedBetween(from, to measure.Length) bool {
 	return false
 }
 
-func (c *layingCourse) portion(s Strip, from, to int, cut Cut) {
+func (c *layingCourse) portion(s *Strip, from, to int, cut Cut) {
 	if from >= to {
 		return
 	}
-	s.X += measure.Length(from) * s.Pitch
-	s.Count, s.Cut = to-from, cut
-	c.add(s)
+	part := *s
+	part.X += measure.Length(from) * s.Pitch
+	part.Count, part.Cut = to-from, cut
+	c.add(&part)
 }
 
-func (c *layingCourse) add(s Strip) {
+func (c *layingCourse) add(s *Strip) {
 	l := c.layer
 	n := s.Count * c.Count
 	l.pieces += n
@@ -111,10 +112,10 @@ func (c *layingCourse) add(s Strip) {
 		l.cuts += n
 	}
 	if l.out != nil {
+		l.strips = append(l.strips, *s)
 		if s.Unit == facing && c.First <= l.run.Foot.Courses {
-			s.Unit = foot
+			l.strips[len(l.strips)-1].Unit = foot
 		}
-		l.strips = append(l.strips, s)
 	}
 }
 

@@ -111,7 +111,7 @@ func unitAt(rank int) uint8 {
 func (c *layingCourse) headers(p *schedule.MadePier, rank int) {
 	b := &c.layer.pattern
 	s := Strip{X: p.From, Length: b.half, Y: c.rankAt(rank), Depth: b.unit, Face: Header, Unit: unitAt(rank)}
-	c.rank(s, c.layer.run.Leaf.HeaderPitch(), p.Halves)
+	c.rank(&s, c.layer.run.Leaf.HeaderPitch(), p.Halves)
 }
 
 // stretchers lays one rank along the wall; an odd half brick of the width is a bat, at
@@ -128,9 +128,9 @@ func (c *layingCourse) stretchers(p *schedule.MadePier, rank int) {
 		} else {
 			s.X += half
 		}
-		c.rank(bat, half, 1)
+		c.rank(&bat, half, 1)
 	}
-	c.rank(s, 2*half, p.Halves/2)
+	c.rank(&s, 2*half, p.Halves/2)
 }
 
 // tied lays a course of a pier that stands against the leaf: every rank by itself, from
@@ -151,7 +151,7 @@ func (c *layingCourse) tied(p *schedule.MadePier) {
 	for i := range l.placed {
 		n := &l.placed[i]
 		for rank := first; rank < last; rank++ {
-			c.rank(Strip{X: n.x, Length: n.length, Y: c.rankAt(rank), Depth: l.pattern.half, Unit: unitAt(rank)}, pitch, n.count)
+			c.rank(&Strip{X: n.x, Length: n.length, Y: c.rankAt(rank), Depth: l.pattern.half, Unit: unitAt(rank)}, pitch, n.count)
 		}
 	}
 }
@@ -186,7 +186,7 @@ func (c *layingCourse) isolated() {
 		if face == Header {
 			s.Length, s.Depth = b.half, b.unit
 		}
-		c.rank(s, b.unit, 1)
+		c.rank(&s, b.unit, 1)
 	}
 	first := 1 // the column of the stretchers where a header stands beside them
 	if odd {
@@ -211,6 +211,6 @@ func (c *layingCourse) isolated() {
 		brick(2-2*first, 0, Header)
 		brick(2*first, 1, Header)
 		b := &l.pattern
-		c.rank(Strip{X: l.run.Leaf.HeaderPitch(), Length: b.half, Y: c.rankAt(1), Depth: b.half, Unit: backing}, b.unit, 1)
+		c.rank(&Strip{X: l.run.Leaf.HeaderPitch(), Length: b.half, Y: c.rankAt(1), Depth: b.half, Unit: backing}, b.unit, 1)
 	}
 }

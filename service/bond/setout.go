@@ -14,22 +14,24 @@ import (
 // order, the wall owning its left corner in odd courses. Every run has a wall that
 // schedule.Check has passed; the answer has one laying a run.
 func SetOut(runs []Run, ring bool, rules Rules) []Laying {
-	return setOut(runs, ring, rules, nil)
+	return new(Gang).SetOut(runs, ring, rules)
 }
 
 // setOut lays each run in one of the ways given for it, and chooses who owns the corners
 // by what is left to cut then. Without ways every run is laid as given.
-func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
-	layers := make([]layer, len(runs))
-	costs := make([][2][2]cost, len(runs)) // by whether left and right are owned in odd courses
-	picks := make([][2][2]Way, len(runs))  // the way that gives each
-	var placed [8]placed
+func (g *Gang) setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
+	layers, costs := g.take(len(runs)) // costs by whether left and right are owned in odd courses
+	var picks [][2][2]Way              // the way that gives each
+	if ways != nil {
+		picks = make([][2][2]Way, len(runs))
+	}
 	for i := range runs {
 		l := &layers[i]
 		l.set(runs[i], rules, Way{})
-		l.placed = placed[:0]
+		l.placed = g.placed
 		if len(runs) > 1 || ways != nil {
 			costs[i] = l.costs()
+			g.placed = l.placed
 		}
 		if ways == nil {
 			continue
@@ -43,11 +45,12 @@ func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
 	owns := chooseOwners(costs, ring)
 	out := make([]Laying, len(runs))
 	units := make([]*product.Product, 0, 2*len(runs))
-	strips, kept := make([]Strip, 0, 16), []Strip(nil)
 	for i := range layers {
 		l := &layers[i]
-		if way := picks[i][bit(owns[i][0])][bit(owns[i][1])]; way != (Way{}) {
-			l.set(runs[i], rules, way)
+		if ways != nil {
+			if way := picks[i][bit(owns[i][0])][bit(owns[i][1])]; way != (Way{}) {
+				l.set(runs[i], rules, way)
+			}
 		}
 		l.out = &out[i]
 		units = append(units, l.run.Leaf.Unit, l.run.Leaf.Backing)
@@ -59,8 +62,9 @@ func setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying {
 		l.out.OwnsLeft, l.out.OwnsRight = owns[i][0], owns[i][1]
 		l.remainder()
 		l.out.Bands = make([]Band, 0, l.bands())
-		l.strips, l.kept = strips, &kept
+		l.strips, l.kept, l.placed = g.strips, &g.kept, g.placed
 		l.lay(owns[i][0], owns[i][1])
+		g.strips, g.placed = l.strips, l.placed
 		l.addFeatures()
 	}
 	return out

@@ -23,10 +23,10 @@ func (c *layingCourse) backed(from, to measure.Length) {
 	case s.Length <= 0:
 	case b.headers && b.ranks == 3 && s.Length == b.half:
 		s.Depth, s.Face = b.unit, Header
-		c.rank(s, 0, 1)
+		c.rank(&s, 0, 1)
 	default:
 		for range b.ranks - 1 {
-			c.rank(s, 0, 1)
+			c.rank(&s, 0, 1)
 			s.Y += b.half + b.collar
 		}
 	}
@@ -56,6 +56,6 @@ func (c *layingCourse) through(from, to measure.Length, e *end) {
 		if e.inner {
 			s.Y, s.Unit = l.run.Leaf.Thickness-l.pattern.half, backing
 		}
-		c.rank(s, q.period, p.count)
+		c.rank(&s, q.period, p.count)
 	}
 }

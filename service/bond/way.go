@@ -160,7 +160,7 @@ func Best(runs []Run, ring bool, rules Rules, least, most measure.Length) []Layi
 	for i := range runs {
 		ways[i] = waysOf(&runs[i], least, most)
 	}
-	return setOut(runs, ring, rules, ways)
+	return new(Gang).setOut(runs, ring, rules, ways)
 }
 
 // waysOf are the ways to set out a run, the plainest first.

@@ -45,6 +45,7 @@ type job struct {
 	given    [][]setLeaf        // by wall, where the schedule asks how it is best set out
 	ledger   ledger
 	words    wording.Writer
+	gang     bond.Gang
 	// cuts and splits are room for those of one leaf; lists is for those of the next leaves.
 	cuts, splits, lists []Cut
 	// weights and shares are room for what is parted among the lifts.

@@ -41,7 +41,7 @@ type Way struct {
 // setOut lays the runs of a chain as the schedule asks, and notes the other way where
 // it asks for a comparison.
 func (j *job) setOut(c chain, k int, runs []bond.Run, rules bond.Rules) []bond.Laying {
-	given := bond.SetOut(runs, c.ring, rules)
+	given := j.gang.SetOut(runs, c.ring, rules)
 	if j.schedule.SettingOut == "" {
 		return given
 	}
