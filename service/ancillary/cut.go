@@ -21,7 +21,7 @@ type Cutting struct {
 	Pieces [][]measure.Length // by run, as they are laid
 	Joined []measure.Length   // by run: the least piece that was asked of it; nought for a run in one piece
 	Bought measure.Length
-	// Bound is proven: no way of the kind described at [Cut] buys less.
+	// Bound is proven: no way to cut the runs buys less, wherever it puts their joints.
 	Bound  measure.Length
 	Proven bool // Bought is the least
 }
@@ -40,12 +40,13 @@ type Piece struct {
 
 // Cut cuts all runs out of stock lengths, any number of each, with the least length
 // bought, then the fewest bars. A run that one length makes is one piece. A longer one is
-// whole lengths, lapped end over end, and one piece cut to suit; where that leaves no piece
-// as long as it should be, pieces of the least length and one cut to suit. Pieces of
-// different runs share a bar. Every stock length is over the lap, every run over nought.
+// lengths as they are sold, lapped end over end, up to two pieces of the least length, and one
+// piece cut to suit. Pieces of different runs share a bar. Every stock length is over the
+// lap, every run over nought.
 //
-// Every way of that kind is searched, within a fixed budget of steps; what is left open by
-// then shows in Bound.
+// Every way of that kind is searched, within a fixed budget of steps. Bound holds for every
+// other way to joint the runs, too: what they are long with the least laps, rounded up to
+// what stock lengths can come to. Where no run has a joint the search is a proof itself.
 func Cut(runs, stock []measure.Length, by Cutter) Cutting {
 	s := newSearch(runs, stock, by)
 	s.run(0)
@@ -80,7 +81,7 @@ type search struct {
 	taken         measure.Length
 	cost          measure.Length // of the bars that are cut
 	steps         int
-	complete      bool
+	complete      bool // no run has a joint
 	bound         measure.Length
 	best          measure.Length
 	bestBars      []bar
@@ -107,32 +108,48 @@ func newSearch(runs, stock []measure.Length, by Cutter) *search {
 		} else {
 			s.ways[k], s.asked[i] = s.waysOf(runs[i])
 		}
-		least, alone := s.ways[k][0].taken(), s.alone(&s.ways[k][0])
-		for n := range s.ways[k] {
-			least, alone = min(least, s.ways[k][n].taken()), min(alone, s.alone(&s.ways[k][n]))
+		if s.asked[i] > 0 {
+			s.complete = false
 		}
-		s.rest[k] = s.rest[k+1] + least
-		s.bound += alone
+		s.rest[k] = s.rest[k+1] + s.least(runs[i])
+		if s.asked[i] == 0 && 2*runs[i] > s.longest {
+			s.bound += s.holds(runs[i]) // one piece, in a bar that no other such piece shares
+		}
 	}
-	s.bound = max(s.bound, s.up(s.rest[0]))
+	s.bound = max(s.bound, s.sumFrom(s.rest[0]))
 	return s
+}
+
+// sumFrom is the least sum of stock lengths from l on, found up to so many steps of the
+// grain; over them l rounded up to the grain, which is not over it.
+func (s *search) sumFrom(l measure.Length) measure.Length {
+	from, steps := int(s.up(l)/s.grain), int((l+s.longest)/s.grain)+1
+	if len(s.order) == 0 || steps*len(s.stock) > mostSums {
+		return s.up(l)
+	}
+	comes := make([]bool, steps+1)
+	comes[0] = true
+	for step := 1; step <= steps; step++ {
+		for _, each := range s.stock {
+			if by := int(each / s.grain); by <= step && comes[step-by] {
+				comes[step] = true
+			}
+		}
+		if step >= from && comes[step] {
+			return measure.Length(step) * s.grain
+		}
+	}
+	return s.up(l)
+}
+
+// least is what a run takes with the fewest laps that make it.
+func (s *search) least(run measure.Length) measure.Length {
+	return run + measure.Length(lengthsFor(run, s.longest, s.by.Lap)-1)*s.by.Lap
 }
 
 // up rounds a sum of pieces up to a sum that stock lengths can come to.
 func (s *search) up(l measure.Length) measure.Length {
 	return measure.Length(measure.CeilDiv(int64(l), int64(s.grain))) * s.grain
-}
-
-// alone is what a way buys at least: its whole lengths, and a bar each for the pieces
-// over half the longest.
-func (s *search) alone(w *way) measure.Length {
-	sum := w.whole
-	for _, l := range w.cut {
-		if 2*l > s.longest {
-			sum += s.holds(l)
-		}
-	}
-	return sum
 }
 
 // holds is the shortest stock length that is as long.

@@ -47,6 +47,9 @@ func TestCutRunsTogether(t *testing.T) {
 		{lengths(2250, 2925), 5400, "5400: 1/2925 0/2250"},
 		{lengths(6500), 6600, "3000: 0/3000\n3600: 0/3600"},
 		{lengths(7000, 1000), 8400, "3000: 0/3000\n5400: 0/4100 1/1000"},
+		// 6322 + 100 + 3600 + 2250 = 12.272, up to 12.6: 3.0 of the first comes out of one 5.4 with
+		// 2.25: 5.254; the rest of it, 3.422, out of 3.6.
+		{lengths(6322, 3600, 2250), 12_600, "3600: 0/3422\n3600: 1/3600\n5400: 0/3000 2/2250"},
 		{lengths(2698, 2698), 5400, "5400: 0/2698 1/2698"}, // 5396 + 4 = 5400
 		{lengths(2699, 2698), 6000, "3000: 0/2699\n3000: 1/2698"},
 	} {
@@ -145,8 +148,8 @@ func TestCutAgainstTrying(t *testing.T) {
 	})
 }
 
-// everyCut is the least that any way of cutting buys, by trying every way: for each run every
-// number of whole lengths that leaves one piece over the lap, then every sharing of the pieces.
+// everyCut is the least that is bought where each run is of any number of whole lengths and
+// one piece over the lap, by trying every way and then every sharing of the pieces.
 func everyCut(runs, stock []measure.Length, by Cutter, cut []measure.Length) measure.Length {
 	longest := slices.Max(stock)
 	if len(runs) == 0 {
@@ -207,7 +210,8 @@ func TestCutAgainstEveryWay(t *testing.T) {
 		}
 		by := Cutter{Lap: 100 * mm, Kerf: 4 * mm}
 		got, want := Cut(runs, stock, by), everyCut(runs, stock, by, nil)
-		if got.Bought != want || !got.Proven {
+		joined := slices.Max(runs) > slices.Max(stock) // then a way that cuts more of a run may be better
+		if got.Bought > want || got.Bound > want || !joined && (got.Bought != want || !got.Proven) {
 			t.Fatalf("%s bought, proven %v; by trying every way %s", got.Bought, got.Proven, want)
 		}
 	})

@@ -30,7 +30,7 @@ func (w *way) count() int {
 	return n
 }
 
-// mostTrimmed is how many pieces of a run may be cut where one cut leaves it too short.
+// mostTrimmed is how many pieces of a run are cut, all but one of them to the least.
 const mostTrimmed = 3
 
 // waysOf are the ways to make a run, the cheapest by itself first, and the least piece
@@ -44,10 +44,12 @@ func (s *search) waysOf(run measure.Length) ([]way, measure.Length) {
 			continue
 		}
 		sums := s.sumsUpTo(run, least)
-		for trimmed := 1; trimmed <= mostTrimmed; trimmed++ {
-			if ways := s.trimmed(run, sums, least, trimmed); len(ways) > 0 {
-				return ways, least
-			}
+		var ways []way
+		for n := 1; n <= mostTrimmed; n++ {
+			ways = append(ways, s.trimmed(run, sums, least, n)...)
+		}
+		if len(ways) > 0 {
+			return s.sorted(s.shared(ways)), least
 		}
 	}
 	panic("ancillary: whole lengths and three pieces make every run")
@@ -75,11 +77,36 @@ func (s *search) trimmed(run measure.Length, sums *sums, least measure.Length, n
 			ways = append(ways, w)
 		}
 	}
+	return ways
+}
+
+// shared adds to ways those in which one whole length under the longest is cut from a
+// longer one, so that what is left of that serves another run.
+func (s *search) shared(ways []way) []way {
+	for _, w := range ways {
+		for i, n := range w.wholes {
+			if n == 0 || s.stock[i] == s.longest {
+				continue
+			}
+			wholes := slices.Clone(w.wholes)
+			wholes[i]--
+			ways = append(ways, way{wholes: wholes, whole: w.whole - s.stock[i], cut: append([]measure.Length{s.stock[i]}, w.cut...)})
+		}
+	}
+	return ways
+}
+
+// sorted puts the ways first that buy least by themselves, then those with the fewest
+// pieces, then those with the fewest to cut.
+func (s *search) sorted(ways []way) []way {
 	slices.SortStableFunc(ways, func(a, b way) int {
 		if d := cmp.Compare(s.buys(&a), s.buys(&b)); d != 0 {
 			return d
 		}
-		return cmp.Compare(a.count(), b.count())
+		if d := cmp.Compare(a.count()+len(a.cut), b.count()+len(b.cut)); d != 0 {
+			return d
+		}
+		return cmp.Compare(len(a.cut), len(b.cut))
 	})
 	return ways
 }
