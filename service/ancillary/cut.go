@@ -75,19 +75,19 @@ type search struct {
 	rest    []measure.Length // least taken by the runs from a place on
 	asked   []measure.Length // by run
 
-	bars          []bar
-	chosen        []int // by place
-	whole         measure.Length
-	taken         measure.Length
-	cost          measure.Length // of the bars that are cut
-	steps         int
-	complete      bool // no run has a joint
-	bound         measure.Length
-	best          measure.Length
-	bestBars      []bar
-	bestChosen    []int
-	bestCount     int
-	wholes, count int
+	bars       []bar
+	chosen     []int // by place
+	whole      measure.Length
+	taken      measure.Length
+	cost       measure.Length // of the bars that are cut
+	steps      int
+	complete   bool // no run has a joint
+	bound      measure.Length
+	best       measure.Length
+	bestBars   []bar
+	bestChosen []int
+	bestCount  int
+	wholes     int
 }
 
 func newSearch(runs, stock []measure.Length, by Cutter) *search {
