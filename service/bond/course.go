@@ -113,7 +113,7 @@ func (c *layingCourse) set() {
 
 func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length) {
 	l := c.layer
-	quoinLeft, quoinRight := true, true
+	quoinLeft, quoinRight := upright, upright
 	c.returns = 0
 	if from == runFrom {
 		c.returns += corners(&l.left)
@@ -159,7 +159,7 @@ func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length)
 
 // broken bond where two meet under or over an opening.
 
-func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bool) {
+func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight finish) {
 	l := c.layer
 	if len(l.piers) == 0 {
 		c.rhythm(from, to, quoinLeft, quoinRight)
@@ -181,7 +181,7 @@ func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight bo
 		if end < to {
 			end = c.lastWhole(at, end)
 		}
-		c.rhythm(at, end, quoinLeft && at == from, quoinRight && end == to)
+		c.rhythm(at, end, quoinLeft.only(at == from), quoinRight.only(end == to))
 		if end == to {
 			break
 		}
@@ -208,7 +208,7 @@ func (c *layingCourse) lastWhole(from, to measure.Length) measure.Length {
 
 // rhythm lays units between from and to, through the thickness of the leaf.
 
-func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight bool) {
+func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight finish) {
 	l := c.layer
 	if l.out == nil && l.pattern.plain && c.full() && c.quick(from, to) {
 		return

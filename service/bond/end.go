@@ -67,6 +67,30 @@ func (e *end) at(owned bool) measure.Length {
 	return e.lent
 }
 
-// quoin says whether the body of a course ends there in a face of its own, where a
-// header should show, and not against the other wall.
-func (e *end) quoin(owned bool) bool { return !e.corner || owned && !e.thick }
+// finish is what a stretch of a course ends in.
+type finish uint8
+
+const (
+	against finish = iota // another wall
+	quoin                 // a face of its own, where a header should show
+	upright               // the same, where every course ends at one place
+)
+
+// only is the finish where it is reached, else none.
+func (f finish) only(reached bool) finish {
+	if reached {
+		return f
+	}
+	return against
+}
+
+// quoin says what the body of a course ends in there.
+func (e *end) quoin(owned bool) finish {
+	switch {
+	case !e.corner:
+		return upright
+	case owned && !e.thick:
+		return quoin
+	}
+	return against
+}

@@ -10,10 +10,10 @@ type placed struct {
 }
 
 // fill lays a pattern between from and to into l.placed, left to right but for pieces
-// of one cell, which stand together. quoinLeft and quoinRight say that the stretch
-// ends in a face of its own. A stretch no wider than a joint is left to the mortar. It
+// of one cell, which stand together. quoinLeft and quoinRight say what the
+// stretch ends in. A stretch no wider than a joint is left to the mortar. It
 // returns whether a small cut had to be shared with its neighbour.
-func (l *layer) fill(f *pattern, origin, from, to measure.Length, quoinLeft, quoinRight bool) (broken bool) {
+func (l *layer) fill(f *pattern, origin, from, to measure.Length, quoinLeft, quoinRight finish) (broken bool) {
 	l.placed = l.placed[:0]
 	if to-from <= l.perpend {
 		return false
@@ -78,7 +78,7 @@ func (l *layer) clip(f *pattern, origin measure.Length, i int64, from, to measur
 
 // fillShort is fill for one to four pieces, where both ends may share a neighbour: the
 // left end is put right first.
-func (l *layer) fillShort(f *pattern, origin, from, to measure.Length, first int64, n int, quoinLeft, quoinRight bool) (broken bool) {
+func (l *layer) fillShort(f *pattern, origin, from, to measure.Length, first int64, n int, quoinLeft, quoinRight finish) (broken bool) {
 	var p [4]placed
 	for i := range n {
 		p[i] = l.clip(f, origin, first+int64(i), from, to)
@@ -99,18 +99,23 @@ func (l *layer) fillShort(f *pattern, origin, from, to measure.Length, first int
 // without headers a cut that is too short is shared with its neighbour. In one with
 // headers a face ends in a header, and beside it stands what is left: a closer, or a
 // three-quarter. It returns how many pieces the list has then.
-func (l *layer) mend(p []placed, quoin bool, broken *bool) int {
+func (l *layer) mend(p []placed, quoin finish, broken *bool) int {
 	b := &l.pattern
+	if b.headers && b.bond != "rat_trap" && quoin == upright {
+		if n := l.lap(p, broken); n > 0 {
+			return n
+		}
+	}
 	short, least := p[0].length < b.leastCut, b.leastCut
 	if b.headers {
 		least = b.closer
-		short = p[0].length < least || quoin && p[0].length < b.half
+		short = p[0].length < least || quoin != against && p[0].length < b.half
 	}
 	if !short {
 		return len(p)
 	}
 	gap := p[1].x - p[0].x - p[0].length
-	if rest := p[0].length + p[1].length - b.half; b.headers && quoin && rest >= least {
+	if rest := p[0].length + p[1].length - b.half; b.headers && quoin != against && rest >= least {
 		p[1].x, p[1].length = p[0].x+b.half+gap, rest
 		p[0].length, p[0].header = b.half, true
 		return len(p)
@@ -130,8 +135,49 @@ func (l *layer) mend(p []placed, quoin bool, broken *bool) int {
 	return len(p)
 }
 
+// lap puts the left end of a list right where every course ends at one upright: a header
+// in each, as mend has it, would stand a straight joint beside them all. It returns how
+// many pieces the list has then, nought where it leaves the end to mend.
+func (l *layer) lap(p []placed, broken *bool) int {
+	b := &l.pattern
+	if len(p) < 2 {
+		return 0
+	}
+	r, gap, next := p[0].length, p[1].x-p[0].x-p[0].length, &p[1]
+	switch {
+	case b.bond == "english" && !next.header && next.length == b.unit && r > b.half && r <= b.half+gap:
+		// Too wide for a header: the whole brick goes first.
+		p[0].length, next.x, next.length = b.unit, p[0].x+b.unit+gap, r
+		return len(p)
+	case r > b.half || p[0].header && r == b.half:
+	case next.header && next.length == b.half && r+gap+b.half <= b.unit && b.joins(&p[0], gap):
+		*broken = *broken || r < b.closer
+		next.x, next.length, next.header = p[0].x, r+gap+b.half, false
+		copy(p, p[1:])
+		return len(p) - 1
+	case !next.header && next.length == b.unit && r >= b.closer && b.bond != "english_garden_wall":
+		// A three-quarter, or what is left of the two, and beside it the header.
+		p[0].length, p[0].header = r+b.unit-b.half, false
+		next.x, next.length, next.header = p[0].x+p[0].length+gap, b.half, true
+		return len(p)
+	}
+	return 0
+}
+
+// joins says whether a cut and the header beside it are laid as one cut stretcher. They
+// are not where they make a header and a queen closer.
+func (b *patterns) joins(cut *placed, gap measure.Length) bool {
+	switch {
+	case b.bond == "header":
+		return true // three-quarters at the quoins
+	case cut.header:
+		return cut.length < b.closer || cut.length > b.closer+gap
+	}
+	return cut.length != b.closer
+}
+
 // mendRight is mend for a right end given from the end inwards.
-func (l *layer) mendRight(p []placed, quoin bool, broken *bool) int {
+func (l *layer) mendRight(p []placed, quoin finish, broken *bool) int {
 	turn(p)
 	n := l.mend(p, quoin, broken)
 	turn(p[:n])
@@ -139,7 +185,7 @@ func (l *layer) mendRight(p []placed, quoin bool, broken *bool) int {
 }
 
 // mendTail is mendRight for the last pieces of a list from left to right.
-func (l *layer) mendTail(p []placed, quoin bool, broken *bool) int {
+func (l *layer) mendTail(p []placed, quoin finish, broken *bool) int {
 	var turned [4]placed
 	n := len(p)
 	for i := range n {

@@ -27,9 +27,10 @@ third 1 890 3 | 10 2x140 2x65 | 0
   # 4; 65, 3 whole, 140; 140, 3, 65: 890 = 65 + 3 x 225 + 10 + 140
 stretcher 2 1340 2 | 11 2x102.5 | 11 2x102.5
   # two half-brick skins
-header 2 890 2 | 15 2xc46.25 | 0
-  # 8 headers: 8 x 112.5 - 10; then quoin header, closer, 5, closer, quoin header: 7 x 102.5 + 2 x 46.25 + 8 x 10
-header 1 890 2 | 0 15x102.5 2x46.25 | 0
+header 2 890 2 | 13 2x158.75 | 0 2x158.75
+  # 8 headers: 8 x 112.5 - 10; then three-quarter, 5, three-quarter: 5 x 112.5 + 10 + 2 x 158.75. A header and a closer
+  # there would leave the joint beside the quoin header straight from foot to top
+header 1 890 2 | 0 2x158.75 13x102.5 | 0
   # the same skin of snapped headers
 english 2 1340 2 | 17 2xc46.25 | 6
   # 6 stretchers, 6 behind; 11 headers and 2 closers: 11 x 102.5 + 2 x 46.25 + 12 x 10 = 1340. 17 + 1 + 6 = 24 = 6 x 2 x 2 bricks

@@ -147,7 +147,7 @@ func (c *layingCourse) tied(p *schedule.MadePier) {
 	if !l.odd(c.First) {
 		origin += pitch / 2
 	}
-	l.fill(&q, origin, p.From, p.To, true, true)
+	l.fill(&q, origin, p.From, p.To, quoin, quoin)
 	for i := range l.placed {
 		n := &l.placed[i]
 		for rank := first; rank < last; rank++ {

@@ -21,7 +21,7 @@ func (c *layingCourse) split(from, to, foot, height measure.Length) {
 	head, base := c.Head, c.Foot
 	c.Foot, c.Head, c.splitting = base+foot, base+foot+height, true
 	before := len(l.strips)
-	c.stretch(from, to, true, true)
+	c.stretch(from, to, quoin, quoin)
 	for i := before; i < len(l.strips); i++ {
 		l.strips[i].Foot, l.strips[i].Cut = foot, InHeight
 	}

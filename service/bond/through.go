@@ -49,7 +49,7 @@ func (c *layingCourse) through(from, to measure.Length, e *end) {
 	if e == &l.right {
 		q.mirror()
 	}
-	l.fill(&q, origin, from, to, true, true)
+	l.fill(&q, origin, from, to, quoin, quoin)
 	for i := range l.placed {
 		p := &l.placed[i]
 		s := Strip{X: p.x, Length: p.length, Depth: l.pattern.half, Count: 1}

@@ -113,7 +113,7 @@ func (c *layingCourse) seam(from, to measure.Length) measure.Length {
 		c.place(&p, face.period)
 	}
 	if back := &c.course.back; c.course.backed {
-		l.fill(back, c.origin+back.phase, from, end, false, false)
+		l.fill(back, c.origin+back.phase, from, end, against, against)
 		c.behind(back.period)
 	}
 	c.any = true

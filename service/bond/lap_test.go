@@ -1,0 +1,48 @@
+package bond
+
+import (
+	"testing"
+
+	"hodman/service/measure"
+	"hodman/service/schedule"
+)
+
+// TestBondsOfHeadersAndStretchersLapAtUprights: whatever a wall's length, no perpend of a
+// course stands over one of the course below by a stop end, where both courses end at one
+// place. A queen closer of 46.25 laps by a quarter brick (common practice), so that is the least.
+func TestBondsOfHeadersAndStretchersLapAtUprights(t *testing.T) {
+	for _, bond := range []string{"header", "english", "flemish", "monk", "flemish_garden_wall"} {
+		for ranks := measure.Length(1); ranks <= 3; ranks++ {
+			if bond == "header" && ranks == 3 {
+				continue // there is none
+			}
+			for length := mm(1690); length < mm(2590); length += mm(2.5) {
+				m := brick()
+				m.Bond, m.Thickness = bond, ranks*mm(112.5)-mm(10)
+				w := &schedule.Wall{Length: length, Height: mm(150), Left: schedule.StopEnd, Right: schedule.StopEnd}
+				lower, upper := perpends(m, w, 1), perpends(m, w, 2)
+				for _, x := range lower {
+					for _, y := range upper {
+						if x-y < mm(46.25) && y-x < mm(46.25) {
+							t.Fatalf("%s, %d half bricks, %s mm: joints at %s and %s, one over the other", bond, ranks, length, x, y)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// perpends are where the joints of a course begin on the wall's face.
+func perpends(m *schedule.Made, w *schedule.Wall, course int) (list []measure.Length) {
+	for _, b := range SetOut([]Run{{Leaf: m, Wall: w}}, false, gb)[0].Bands {
+		for _, s := range b.Strips {
+			for k := range s.Count {
+				if end := s.X + measure.Length(k)*s.Pitch + s.Length; b.First == course && s.Y == 0 && end < w.Length {
+					list = append(list, end)
+				}
+			}
+		}
+	}
+	return list
+}
