@@ -164,12 +164,17 @@ func (b *boards) pack() (int, []CutBar) {
 		}
 		return cmp.Compare(y.length, x.length)
 	})
-	var strips []binpack.Item
-	var within []binpack.Packing // by strip height
-	var items [][]binpack.Item
+	heights := 0
+	for i := range b.cut {
+		if i == 0 || b.cut[i].height != b.cut[i-1].height {
+			heights++
+		}
+	}
+	strips, room := make([]binpack.Item, 0, heights), make([]binpack.Item, 0, len(b.cut))
+	within, items := make([]binpack.Packing, 0, heights), make([][]binpack.Item, 0, heights) // by strip height
 	for i := 0; i < len(b.cut); {
 		height := b.cut[i].height
-		var row []binpack.Item
+		row := room[len(room):]
 		for ; i < len(b.cut) && b.cut[i].height == height; i++ {
 			if n := len(row); n > 0 && row[n-1].Size == int64(b.cut[i].length) {
 				row[n-1].Count += b.cut[i].count
@@ -177,6 +182,7 @@ func (b *boards) pack() (int, []CutBar) {
 			}
 			row = append(row, binpack.Item{Size: int64(b.cut[i].length), Count: b.cut[i].count})
 		}
+		room = room[:len(room)+len(row)]
 		packing := binpack.Cut(int64(b.product.Length), 0, row)
 		strips = append(strips, binpack.Item{Size: int64(height), Count: packing.Bins})
 		within, items = append(within, packing), append(items, row)
@@ -192,19 +198,20 @@ func (b *boards) bars(strips []binpack.Item, within []binpack.Packing, items [][
 		next[i] = stripsOf{patterns: within[i].Patterns}
 	}
 	list := new(CutList)
+	var pieces []CutPiece
 	for _, pattern := range packing.Patterns {
 		for range pattern.Times {
-			bar := CutBar{Product: b.product.Code, Times: 1}
+			pieces = pieces[:0]
 			for i, n := range pattern.Counts {
 				for range n {
 					for k, count := range next[i].take() {
 						if count > 0 {
-							bar.Pieces = append(bar.Pieces, CutPiece{Length: measure.Length(items[i][k].Size), Height: measure.Length(strips[i].Size), Count: count})
+							pieces = append(pieces, CutPiece{Length: measure.Length(items[i][k].Size), Height: measure.Length(strips[i].Size), Count: count})
 						}
 					}
 				}
 			}
-			list.add(bar)
+			list.add(CutBar{Product: b.product.Code, Times: 1, Pieces: pieces})
 		}
 	}
 	return list.Bars

@@ -1,7 +1,7 @@
 package ancillary
 
 import (
-	"math/big"
+	"math/bits"
 	"slices"
 
 	"hodman/service/finding"
@@ -153,7 +153,9 @@ func part(n int, of, all measure.Area) int {
 	if all == 0 {
 		return 0
 	}
-	return int(new(big.Int).Div(new(big.Int).Mul(big.NewInt(int64(n)), big.NewInt(int64(of))), big.NewInt(int64(all))).Int64())
+	high, low := bits.Mul64(uint64(n), uint64(of)) // of is part of all, so that what comes out is no more than n
+	share, _ := bits.Div64(high, low, uint64(all))
+	return int(share)
 }
 
 // residual checks the clear cavity in front of partial fill; a full fill has none.

@@ -33,11 +33,12 @@ type CutPiece struct {
 	Count  int            `json:"count,omitzero"` // nought: one
 }
 
-// add adds a bar, to one cut alike where there is one just before.
+// add adds a bar, to one cut alike where there is one just before. It keeps a copy of the pieces.
 func (l *CutList) add(b CutBar) {
 	if n := len(l.Bars); n > 0 && l.Bars[n-1].Product == b.Product && slices.Equal(l.Bars[n-1].Pieces, b.Pieces) {
 		l.Bars[n-1].Times += b.Times
 		return
 	}
+	b.Pieces = slices.Clone(b.Pieces)
 	l.Bars = append(l.Bars, b)
 }

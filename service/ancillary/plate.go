@@ -62,12 +62,13 @@ func lengthsOf(stock []*product.Product) []measure.Length {
 func (p *plateCut) list() CutList {
 	out := CutList{Of: string(product.WallPlate), Unit: metre, Bought: measure.Metres(p.cutting.Bought), Bound: measure.Metres(p.cutting.Bound),
 		Proven: p.cutting.Proven, Bars: make([]CutBar, 0, len(p.cutting.Bars))}
+	var pieces []CutPiece
 	for _, b := range p.cutting.Bars {
-		bar := CutBar{Product: p.stock[b.Stock].Code, Times: 1, Pieces: make([]CutPiece, len(b.Pieces))}
-		for i, piece := range b.Pieces {
-			bar.Pieces[i] = CutPiece{Wall: p.walls[piece.Run].Ref, Length: piece.Length}
+		pieces = pieces[:0]
+		for _, piece := range b.Pieces {
+			pieces = append(pieces, CutPiece{Wall: p.walls[piece.Run].Ref, Length: piece.Length})
 		}
-		out.add(bar)
+		out.add(CutBar{Product: p.stock[b.Stock].Code, Times: 1, Pieces: pieces})
 	}
 	return out
 }

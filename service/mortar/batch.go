@@ -55,21 +55,24 @@ func (m Mix) Dry(wet measure.Volume, book *rulebook.Book) (cement, lime, sand me
 // massOf is wet x factor x part/parts x density (kg/m3) in grams, rounded up. Ten
 // thousand cubic metres times four ratios in millionths does not fit 128 bits.
 func massOf(wet measure.Volume, part, parts, factor, density measure.Ratio) measure.Mass {
-	n := big.NewInt(int64(wet))
-	for _, r := range []measure.Ratio{factor, part, density} {
-		n.Mul(n, big.NewInt(int64(r)))
-	}
-	n.Mul(n, big.NewInt(int64(measure.Kilogram)))
-	d := big.NewInt(int64(measure.CubicMetre))
-	for _, r := range []measure.Ratio{measure.One, parts, measure.One} {
-		d.Mul(d, big.NewInt(int64(r)))
-	}
+	n := times(int64(wet), int64(factor), int64(part), int64(density), int64(measure.Kilogram))
+	d := times(int64(measure.CubicMetre), int64(measure.One), int64(parts), int64(measure.One))
 	rest := new(big.Int)
 	n.QuoRem(n, d, rest)
 	if rest.Sign() > 0 {
 		n.Add(n, big.NewInt(1))
 	}
 	return measure.Mass(n.Int64())
+}
+
+// times is the product of factors, in room for all of it.
+func times(factors ...int64) *big.Int {
+	p := new(big.Int).SetBits(make([]big.Word, 0, len(factors)+1)).SetInt64(1)
+	var f big.Int
+	for _, n := range factors {
+		p.Mul(p, f.SetInt64(n))
+	}
+	return p
 }
 
 // NewBatch makes the mortar of one designation: what it fills, waste on all of it, half up

@@ -21,7 +21,7 @@ type ledger struct {
 }
 
 // rowsABlock is for how many entries room is asked for at a time.
-const rowsABlock = 32
+const rowsABlock = 16
 
 // mostRules is how many rules mostly touch a line; more only cost another allocation.
 const mostRules = 8

@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"cmp"
 	"slices"
 
 	"hodman/service/binpack"
@@ -160,10 +159,17 @@ func (u *units) put(i int, s *bond.Strip, n int) {
 
 // addItem counts n more pieces of a size into a list that has every size once, the longest first.
 func addItem(list []binpack.Item, size int64, n int) []binpack.Item {
-	at, found := slices.BinarySearchFunc(list, size, func(e binpack.Item, size int64) int { return cmp.Compare(size, e.Size) })
-	if found {
-		list[at].Count += n
-		return list
+	at, end := 0, len(list)
+	for at < end {
+		switch m := (at + end) / 2; {
+		case list[m].Size == size:
+			list[m].Count += n
+			return list
+		case list[m].Size > size:
+			at = m + 1
+		default:
+			end = m
+		}
 	}
 	return slices.Insert(list, at, binpack.Item{Size: size, Count: n})
 }
@@ -205,12 +211,18 @@ const blockOfCuts = 64
 
 // addCut counts a cut into a list that has every size once, the longest and highest first.
 func addCut(list []Cut, c Cut) []Cut {
-	at, found := slices.BinarySearchFunc(list, c, func(e, c Cut) int {
-		return cmp.Or(cmp.Compare(c.Length, e.Length), cmp.Compare(c.Height, e.Height))
-	})
-	if found {
-		list[at].Count += c.Count
-		return list
+	at, end := 0, len(list)
+	for at < end {
+		m := (at + end) / 2
+		switch e := &list[m]; {
+		case e.Length == c.Length && e.Height == c.Height:
+			e.Count += c.Count
+			return list
+		case e.Length > c.Length || e.Length == c.Length && e.Height > c.Height:
+			at = m + 1
+		default:
+			end = m
+		}
 	}
 	return slices.Insert(list, at, c)
 }

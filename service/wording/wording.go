@@ -20,7 +20,7 @@ type Writer struct {
 // The first block is small, for answers of few words; each next is twice as large, up to the most.
 const (
 	firstBlock = 1 << 10
-	mostBlock  = 16 << 10
+	mostBlock  = 4 << 10
 )
 
 // Say is one sentence: string, int, int64 and the quantities of [measure], one after
