@@ -181,6 +181,9 @@ func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight fi
 		if end < to {
 			end = c.lastWhole(at, end)
 		}
+		if end < to && end-at <= l.perpend {
+			continue // no room for a piece: the next rhythm begins there
+		}
 		c.rhythm(at, end, quoinLeft.only(at == from), quoinRight.only(end == to))
 		if end == to {
 			break
@@ -191,7 +194,6 @@ func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight fi
 }
 
 // lastWhole is where the last whole place of the face between from and to ends; to where there is none.
-
 func (c *layingCourse) lastWhole(from, to measure.Length) measure.Length {
 	face := &c.course.face
 	origin := c.origin + face.phase
