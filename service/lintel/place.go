@@ -13,25 +13,30 @@ func (s *selection) tell(j *job, p *Pick) {
 		s.add(finding.Stop, "lintel.too_wide", o, "The clear width of "+o.widest().String()+" mm is over the "+s.bearing.mostClear.String()+" mm that such lintels are made for.",
 			"Ask the engineer for a beam.", "lintel.most_clear")
 	case p.Status == NothingServes:
-		s.words.Add("No lintel for ", o.Seat.words(), " is long enough: ")
-		s.sum(o, p.LeastBearing, p.Needed)
-		s.add(finding.Stop, "lintel.nothing_serves", o, s.words.Say(longest(j), "."),
-			"Ask the merchant for a longer one, or the engineer for another way to carry it.", "lintel.bearing")
+		s.noneServes(j, p)
 	case p.Status == OutOfStock:
 		s.add(finding.Check, "lintel.out_of_stock", o, "Nothing in stock that is left serves; "+p.Product+" of "+p.Length.String()+" mm is the shortest that would.",
 			"Order it in good time, or send the stock of another branch.", "lintel.stock")
 	}
 }
 
-func longest(j *job) string {
-	var most measure.Length
+// noneServes tells a catalogue whose lintels are too short from one that has none for such a wall.
+func (s *selection) noneServes(j *job, p *Pick) {
+	o, most := j.opening, measure.Length(0)
 	for _, c := range j.suiting {
 		most = max(most, c.product.Length)
 	}
 	if most == 0 {
-		return ", and the catalogue has none for it"
+		s.words.Add("The catalogue has no lintel for ", o.Seat.words(), ": ")
+		s.sum(o, p.LeastBearing, p.Needed)
+		s.add(finding.Stop, "lintel.nothing_serves", o, s.words.Say("."),
+			"Ask the merchant for one, or the engineer for another way to carry it, and whether lintels side by side may.", "lintel.bearing")
+		return
 	}
-	return ", the longest is " + most.String() + " mm"
+	s.words.Add("No lintel for ", o.Seat.words(), " is long enough: ")
+	s.sum(o, p.LeastBearing, p.Needed)
+	s.add(finding.Stop, "lintel.nothing_serves", o, s.words.Say(", the longest is ", most, " mm."),
+		"Ask the merchant for a longer one, or the engineer for another way to carry it.", "lintel.bearing")
 }
 
 func (s *selection) add(severity finding.Severity, code string, o *Opening, text, remedy, rule string) {

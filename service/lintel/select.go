@@ -209,6 +209,10 @@ func (s *selection) nothing(j *job, p *Pick) {
 	}
 	p.Rules, _ = s.bearing.says(nil, o, nil, p.LeastBearing)
 	s.sum(o, p.LeastBearing, p.Needed)
+	if len(j.suiting) == 0 {
+		p.Why = s.words.Say("; the catalogue has no lintel for ", o.Seat.words())
+		return
+	}
 	p.Why = s.words.Say("; no lintel of the catalogue for ", o.Seat.words(), " is as long")
 }
 

@@ -37,6 +37,14 @@ func counted(n int, thing string) string {
 	return strconv.Itoa(n) + " " + thing + "s"
 }
 
+// courses is "course 8", "courses 6 to 8".
+func courses(first, last int) string {
+	if first == last {
+		return "course " + strconv.Itoa(first)
+	}
+	return "courses " + strconv.Itoa(first) + " to " + strconv.Itoa(last)
+}
+
 // checkBond tells of stretches in broken bond, with the nearest size that avoids it.
 func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying) {
 	half := (m.Unit.Length + m.Perpend) / 2
@@ -60,7 +68,7 @@ func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying) {
 			remedy = j.words.Say("the nearest size that works to the bond is ", n*half+joint-past, " mm")
 		}
 		j.note(finding.Note, "bond.broken", j.wallAt(wall),
-			j.words.Say("wall ", j.schedule.Walls[wall].Ref, ", ", m.Name, " leaf: broken bond from ", b.From, " to ", b.To, " mm, courses ", b.First, " to ", b.Last, ": a cut under a quarter of a unit was shared with its neighbour"),
+			j.words.Say("wall ", j.schedule.Walls[wall].Ref, ", ", m.Name, " leaf: broken bond from ", b.From, " to ", b.To, " mm, ", courses(b.First, b.Last), ": a cut under a quarter of a unit was shared with its neighbour"),
 			remedy, "bond.least_cut")
 	}
 }
