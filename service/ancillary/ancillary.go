@@ -16,7 +16,7 @@ type Wall struct {
 	Wall *schedule.Wall
 	// Net is the area of the outer (or only) leaf less its openings.
 	Net measure.Area
-	// Outer is the outer or only leaf's unit; Inner is nil for a single wall.
+	// Outer is the outer or only leaf's unit, as thick as the leaf is; Inner is nil for a single wall.
 	Outer, Inner *product.Product
 	Cavity       *schedule.Cavity // nil for a single wall
 	// Lintels are the chosen lintel lengths, one an opening; nought where there is none.

@@ -172,6 +172,8 @@ func (c *counter) allowance(kind product.Kind, allow schedule.Allowances) (measu
 		rule, given = "dpc.allowance", allow.DPC
 	case product.Insulation:
 		rule, given = "insulation.allowance", allow.Insulation
+	case product.Brick: // on edge, as a coping
+		rule, given = "brick.breakage", allow.Brick
 	default:
 		return 0, ""
 	}

@@ -122,6 +122,44 @@ func TestCoping(t *testing.T) {
 	}
 }
 
+// Bricks on edge, 65 + 10 each: (2690 + 10) / 75 = 36 exactly, and 5 % of breakage like any brick's: 1.8, up to 2.
+func TestCopingOfBricks(t *testing.T) {
+	o := shaped(t, func(w *schedule.Wall) {
+		w.Top = &schedule.Top{Shape: "level", Coping: &schedule.Coping{Product: "BRK-65-ENG"}}
+	})
+	if l := lineOf(o, "BRK-65-ENG"); l.Net != measure.Each(36) || l.Required != measure.Each(38) {
+		t.Errorf("%v, %v required", l.Net, l.Required)
+	}
+}
+
+// What is built into a thick wall is as wide as the wall, whatever its bricks are: 2.69 m of damp-proof course for 215 or 327.5 mm,
+// and for 215 of rat-trap, whose bricks are 65 thick on edge; behind 10 mm of sealant 205 mm of a joint take
+// three strips of filler 100 wide over 2.25 m, 317.5 mm take four.
+func TestBuiltIntoThickWalls(t *testing.T) {
+	for _, c := range []struct {
+		bond   string
+		thick  measure.Length
+		course string
+		strips measure.Length
+	}{
+		{"english", 215 * ms, "DPC-225-30", 3},
+		{"flemish", 327_500, "DPC-450-30", 4},
+		{"rat_trap", 215 * ms, "DPC-225-30", 3},
+	} {
+		w := free(2690*ms, 2250*ms)
+		w.MovementJoints = []measure.Length{1350 * ms}
+		s := &schedule.Schedule{Reference: "r", Rulebook: "gb", Walls: []schedule.Wall{w},
+			WallTypes: []schedule.WallType{{Key: "T", Single: &schedule.Leaf{Product: "BRK-65-FACE", Bond: c.bond, Thickness: c.thick}}}}
+		o := Compute(s, product.Demo(), rulebook.GB())
+		if l := lineOf(o, c.course); l.Net != measure.Metres(2690*ms) {
+			t.Errorf("%s of %s mm: %v of %s", c.bond, c.thick, l.Net, c.course)
+		}
+		if l := lineOf(o, "FILLER-20"); l.Net != measure.Metres(c.strips*2250*ms) {
+			t.Errorf("%s of %s mm: %v of filler", c.bond, c.thick, l.Net)
+		}
+	}
+}
+
 // 2250 - 2240 = 10 mm over an opening: no unit is cut as low as that, and none is counted over it.
 func TestStubOverAnOpening(t *testing.T) {
 	o := shaped(t, func(w *schedule.Wall) {

@@ -160,10 +160,10 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 	for i := range walls {
 		w, leaves := &j.schedule.Walls[i], j.leaves(i)
 		left, right := j.faces(i, len(leaves)-1)
-		a := ancillary.Wall{Ref: w.Ref, At: j.wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leaves[0].Unit,
+		a := ancillary.Wall{Ref: w.Ref, At: j.wallAt(i), Wall: w, Net: j.out.Walls[i].Leaves[0].Net, Outer: leafOf(&leaves[0]),
 			Run: w.Length - left - right, From: left, Lintels: j.lintels[i]}
 		if len(leaves) == 2 {
-			a.Inner, a.Cavity = leaves[1].Unit, j.wallType(w.Type).Cavity
+			a.Inner, a.Cavity = leafOf(&leaves[1]), j.wallType(w.Type).Cavity
 		}
 		a.Thick = leaves[len(leaves)-1].Back + leaves[len(leaves)-1].Thickness
 		for k := range leaves {
@@ -178,6 +178,17 @@ func (j *job) ancillaryWalls() []ancillary.Wall {
 		walls[i] = a
 	}
 	return walls
+}
+
+// leafOf is a leaf's unit, as thick as the leaf: what is built into a wall of one brick is
+// as wide as the brick is long.
+func leafOf(m *schedule.Made) *product.Product {
+	if m.Unit.Thickness == m.Thickness {
+		return m.Unit
+	}
+	u := *m.Unit
+	u.Thickness = m.Thickness
+	return &u
 }
 
 func (j *job) wallType(key string) *schedule.WallType {
