@@ -31,6 +31,9 @@ type Arch struct {
 // CurveOf is the boundary that an opening's masonry is cut to, so far outside the
 // opening's own: an arch ring's depth and its joint. It is nil for an opening with a level head.
 func CurveOf(o *schedule.Opening, outside measure.Length) *Curve {
+	if !o.Curved() {
+		return nil
+	}
 	half := o.Width / 2
 	k := &Curve{Middle: o.Left + half, Half: half}
 	switch o.Shape {

@@ -86,10 +86,15 @@ func (s *selection) count(stock []schedule.Stock, lintels []*product.Product) {
 
 // candidate is a lintel for a seat; least and needed are for one opening.
 type candidate struct {
-	product       *product.Product
-	place         int   // in the catalogue
-	dear          int64 // its price, or more than any where it has none
+	*offer
 	least, needed measure.Length
+}
+
+// offer is a lintel of the catalogue.
+type offer struct {
+	product *product.Product
+	place   int   // in the catalogue
+	dear    int64 // its price, or more than any where it has none
 }
 
 // job is one opening with the lintels that serve it, first choice first, and the one
@@ -148,17 +153,19 @@ func (s *Seat) like(o *Seat) bool {
 // suit lists the catalogue's lintels for a seat by family in order of preference,
 // then the shortest, then the cheapest, then as the catalogue has them.
 func suit(seat *Seat, cat *product.Catalogue) []candidate {
-	var all []candidate
+	lintels := cat.OfKind(product.Lintel)
+	offers := make([]offer, 0, len(lintels))
 	var dearest int64
-	for place, p := range cat.OfKind(product.Lintel) {
+	for place, p := range lintels {
 		dearest = max(dearest, int64(p.Price))
 		if seat.suits(p) {
-			all = append(all, candidate{product: p, place: place, dear: int64(p.Price)})
+			offers = append(offers, offer{product: p, place: place, dear: int64(p.Price)})
 		}
 	}
-	for i := range all {
-		if all[i].dear == 0 {
-			all[i].dear = dearest + 1
+	all := make([]candidate, len(offers))
+	for i := range offers {
+		if all[i].offer = &offers[i]; offers[i].dear == 0 {
+			offers[i].dear = dearest + 1
 		}
 	}
 	slices.SortStableFunc(all, func(a, b candidate) int {

@@ -56,7 +56,7 @@ type job struct {
 func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *job {
 	j := &job{schedule: s, cat: cat, book: book, types: make(map[string][]schedule.Made, len(s.WallTypes))}
 	j.out = &Takeoff{ScheduleReference: s.Reference, Rulebook: book.ID(), Catalogue: cat.ID(),
-		Findings: make([]finding.Finding, 0, 32)}
+		Findings: make([]finding.Finding, 0, max(leastFindings, findingsAWall*len(s.Walls)))}
 	for i := range s.WallTypes {
 		t := &s.WallTypes[i]
 		j.types[t.Key] = t.Leaves(cat, book)
@@ -66,15 +66,27 @@ func newJob(s *schedule.Schedule, cat *product.Catalogue, book *rulebook.Book) *
 	j.checkLifts()
 	j.out.Walls = make([]Wall, len(s.Walls))
 	j.laid = make([][]Laid, len(s.Walls))
+	total := 0
 	for i := range s.Walls {
-		j.laid[i] = make([]Laid, len(j.leaves(i)))
-		j.out.Walls[i] = Wall{Ref: s.Walls[i].Ref, Leaves: make([]Leaf, len(j.leaves(i)))}
+		total += len(j.leaves(i))
+	}
+	laid, leaves := make([]Laid, total), make([]Leaf, total)
+	for i := range s.Walls {
+		n := len(j.leaves(i))
+		j.out.Walls[i] = Wall{Ref: s.Walls[i].Ref, Leaves: leaves[:n:n]}
+		j.laid[i], laid, leaves = laid[:n:n], laid[n:], leaves[n:]
 		for k := range j.out.Walls[i].Leaves {
 			j.out.Walls[i].Leaves[k].Joints = j.joints(i, k)
 		}
 	}
 	return j
 }
+
+// How many findings a job mostly comes to; more only cost another allocation.
+const (
+	leastFindings = 32
+	findingsAWall = 6
+)
 
 // leaves are the leaves of wall i.
 func (j *job) leaves(i int) []schedule.Made { return j.types[j.schedule.Walls[i].Type] }

@@ -46,6 +46,7 @@ func (j *job) movementRun(wall, k int) movement.Run {
 	r := movement.Run{From: left, To: w.Length - right, HeldLeft: held(w.Left), HeldRight: held(w.Right),
 		Spacing: j.book.Length(spacing), Width: j.book.Length(width), Clear: j.book.Length("joint.movement_clear"), Strict: j.book.Count("joint.movement_strict") > 1,
 		Step: (m.Unit.Length + m.Perpend) / 2, Perpend: m.Perpend}
+	r.Openings = make([]movement.Reach, 0, len(w.Openings)+len(w.Piers))
 	for i := range w.Openings {
 		o := &w.Openings[i]
 		r.Openings = append(r.Openings, movement.Reach{From: o.Left, To: o.Right()})
