@@ -3,7 +3,6 @@ package bond
 import "hodman/service/measure"
 
 // layingCourse gathers the strips of one course that stands for count courses.
-
 type layingCourse struct {
 	Band
 	layer  *layer
@@ -22,7 +21,6 @@ type layingCourse struct {
 }
 
 // course lays course n once for count courses; ownsLeft and ownsRight are of this course.
-
 func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	start, end := l.left.at(ownsLeft), l.run.Wall.Length-l.right.at(ownsRight)
 	c := layingCourse{layer: l, square: [2]measure.Length{start, end}}
@@ -70,7 +68,6 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 }
 
 // done keeps the course as a band.
-
 func (c *layingCourse) done() {
 	if l := c.layer; l.out != nil && c.any {
 		c.Strips = l.keep()
@@ -79,7 +76,6 @@ func (c *layingCourse) done() {
 }
 
 // set chooses the course of the bond and where it is set out from.
-
 func (c *layingCourse) set() {
 	l := c.layer
 	p, length := &l.pattern, l.run.Wall.Length
@@ -106,11 +102,8 @@ func (c *layingCourse) set() {
 }
 
 // part lays what of a course stands between from and to: at the ends of the run,
-
 // from runFrom to runTo, a half brick that runs through a corner, else the body, which
-
 // stands between start and end.
-
 func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length) {
 	l := c.layer
 	quoinLeft, quoinRight := upright, upright
@@ -143,22 +136,8 @@ func (c *layingCourse) part(from, to, runFrom, runTo, start, end measure.Length)
 	c.stretch(from, to, quoinLeft, quoinRight)
 }
 
-// flush is the stretcher of the face that x stands within, in a course of nothing
-
-// else, so that what runs through an external corner ends with a whole unit; x
-
-// itself in any other.
-
-// backed lays what stands behind a stretcher that runs through a corner, where the
-
-// rest of the leaf has begun.
-
-// through lays the half brick that runs through a corner.
-
 // stretch lays units between from and to: of one rhythm, or of each pier's own with
-
 // broken bond where two meet under or over an opening.
-
 func (c *layingCourse) stretch(from, to measure.Length, quoinLeft, quoinRight finish) {
 	l := c.layer
 	if len(l.piers) == 0 {
@@ -209,7 +188,6 @@ func (c *layingCourse) lastWhole(from, to measure.Length) measure.Length {
 }
 
 // rhythm lays units between from and to, through the thickness of the leaf.
-
 func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight finish) {
 	l := c.layer
 	if l.out == nil && l.pattern.plain && c.full() && c.quick(from, to) {
@@ -234,7 +212,6 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight fin
 }
 
 // behind lays what was filled in behind the headers.
-
 func (c *layingCourse) behind(period measure.Length) {
 	b := &c.layer.pattern
 	for i := range c.layer.placed {
@@ -244,9 +221,7 @@ func (c *layingCourse) behind(period measure.Length) {
 }
 
 // quick counts a stretch of full height, in a leaf one unit thick without headers, by
-
 // division alone. It leaves to fill, and says so, a stretch of few pieces of which one is shared.
-
 func (c *layingCourse) quick(from, to measure.Length) bool {
 	if c.curved {
 		return false
@@ -290,42 +265,7 @@ func (c *layingCourse) quick(from, to measure.Length) bool {
 
 func (c *layingCourse) full() bool { return c.Head-c.Foot >= c.layer.run.Leaf.Unit.Height }
 
-// place lays a piece of the face and what stands behind it.
-
-// rank lays count pieces of one rank, whole or cut, under the wall's top.
-
-// cut is how a piece of full height is got out of its unit.
-
-// toShapes lays a strip of which some is cut to a slope or a curve.
-
-// shapedBetween says whether any piece between from and to may be cut to a shape.
-
-// portion adds pieces from to to of a strip, cut so.
-
-// add counts a strip and keeps it.
-
-// raked says whether any of a stretch is cut to a slope or a curve.
-
-// left lays what an opening or a gap leaves of the course under its sill and over its head.
-
-// split lays what is left of the course's height, from foot over the units' underside.
-
-// broken notes a stretch of broken bond, together with its like in other courses.
-
-// underTop is the part of the course whose top is above the units' underside; it
-
-// also notes the part that is above the units' heads.
-
-// findShapes lists where the pieces of the course are cut to a slope or a curve.
-
-// across is the part of a course that a hole leaves nothing of. A course that only
-
-// part of a curve reaches into runs on over it, cut to it, unless what is over its
-
-// crown is too low to lay.
-
 // keep copies one course's strips to where they stay: a block that others share.
-
 func (l *layer) keep() []Strip {
 	k := l.kept
 	if n := len(l.strips); cap(*k)-len(*k) < n {
@@ -337,5 +277,4 @@ func (l *layer) keep() []Strip {
 }
 
 // blockOfStrips is how many strips are asked for at a time.
-
 const blockOfStrips = 112
