@@ -2,6 +2,7 @@ package bond
 
 import "hodman/service/measure"
 
+// place lays a piece of the face and what stands behind it.
 func (c *layingCourse) place(p *placed, period measure.Length) {
 	b := &c.layer.pattern
 	if b.headers && p.length == b.half {
@@ -34,6 +35,7 @@ func (c *layingCourse) place(p *placed, period measure.Length) {
 	}
 }
 
+// rank lays count pieces of one rank, whole or cut, under the wall's top.
 func (c *layingCourse) rank(s *Strip, pitch measure.Length, count int) {
 	l := c.layer
 	c.any = true
@@ -52,6 +54,7 @@ func (c *layingCourse) rank(s *Strip, pitch measure.Length, count int) {
 	c.add(s)
 }
 
+// cut is how a piece of full height is got out of its unit.
 func (c *layingCourse) cut(s *Strip) Cut {
 	b := &c.layer.pattern
 	switch {
@@ -63,6 +66,7 @@ func (c *layingCourse) cut(s *Strip) Cut {
 	return InLength
 }
 
+// toShapes lays a strip of which some is cut to a slope or a curve.
 func (c *layingCourse) toShapes(s *Strip) {
 	whole, at := c.cut(s), 0
 	for _, k := range c.shapes {
@@ -85,6 +89,7 @@ func (c *layingCourse) toShapes(s *Strip) {
 	c.portion(s, at, s.Count, whole)
 }
 
+// shapedBetween says whether any piece between from and to may be cut to a shape.
 func (c *layingCourse) shapedBetween(from, to measure.Length) bool {
 	for _, k := range c.shapes {
 		if from < k.to && k.from < to {
@@ -94,6 +99,7 @@ func (c *layingCourse) shapedBetween(from, to measure.Length) bool {
 	return false
 }
 
+// portion adds pieces from to to of a strip, cut so.
 func (c *layingCourse) portion(s *Strip, from, to int, cut Cut) {
 	if from >= to {
 		return
@@ -104,6 +110,7 @@ func (c *layingCourse) portion(s *Strip, from, to int, cut Cut) {
 	c.add(&part)
 }
 
+// add counts a strip and keeps it.
 func (c *layingCourse) add(s *Strip) {
 	l := c.layer
 	n := s.Count * c.Count
@@ -119,4 +126,5 @@ func (c *layingCourse) add(s *Strip) {
 	}
 }
 
+// raked says whether any of a stretch is cut to a slope or a curve.
 func (c *layingCourse) raked(from, to measure.Length) bool { return c.shapedBetween(from, to) }

@@ -2,6 +2,7 @@ package bond
 
 import "hodman/service/measure"
 
+// left lays what an opening or a gap leaves of the course under its sill and over its head.
 func (c *layingCourse) left(from, to measure.Length, g *hole) {
 	if g.shared {
 		c.between(from, to, g)
@@ -13,6 +14,7 @@ func (c *layingCourse) left(from, to measure.Length, g *hole) {
 	}
 }
 
+// split lays what is left of the course's height, from foot over the units' underside.
 func (c *layingCourse) split(from, to, foot, height measure.Length) {
 	l := c.layer
 	if height < l.rules.LeastSplit || height >= c.Head-c.Foot {
@@ -28,6 +30,7 @@ func (c *layingCourse) split(from, to, foot, height measure.Length) {
 	c.Foot, c.Head, c.splitting = base, head, false
 }
 
+// broken notes a stretch of broken bond, together with its like in other courses.
 func (c *layingCourse) broken(from, to measure.Length) {
 	l := c.layer
 	n, pitch, free := c.First, l.pattern.unit+l.perpend, 2-c.returns
@@ -46,6 +49,8 @@ func (c *layingCourse) broken(from, to measure.Length) {
 
 func near(a, b, within measure.Length) bool { return a-b < within && b-a < within }
 
+// underTop is the part of the course whose top is above the units' underside; it
+// also notes the part that is above the units' heads.
 func (c *layingCourse) underTop(start, end measure.Length) (from, to measure.Length) {
 	w := c.layer.run.Wall
 	from, to = w.Reach(c.Foot)
@@ -54,6 +59,7 @@ func (c *layingCourse) underTop(start, end measure.Length) (from, to measure.Len
 	return max(start, from), min(end, to)
 }
 
+// findShapes lists where the pieces of the course are cut to a slope or a curve.
 func (c *layingCourse) findShapes(from, to measure.Length) {
 	l := c.layer
 	l.shapes = l.shapes[:0]
@@ -75,6 +81,9 @@ func (c *layingCourse) findShapes(from, to measure.Length) {
 	c.shapes = l.shapes
 }
 
+// across is the part of a course that a hole leaves nothing of. A course that only
+// part of a curve reaches into runs on over it, cut to it, unless what is over its
+// crown is too low to lay.
 func (o *hole) across(c *layingCourse) (left, right measure.Length, open bool) {
 	k := o.Curve
 	if k == nil {

@@ -2,6 +2,9 @@ package bond
 
 import "hodman/service/measure"
 
+// flush is the stretcher of the face that x stands within, in a course of nothing
+// else, so that what runs through an external corner ends with a whole unit; x
+// itself in any other.
 func (c *layingCourse) flush(x measure.Length, e *end) (start, end measure.Length) {
 	face := &c.course.face
 	if e.inner || face.n > 1 || face.cells[0].header {
@@ -16,6 +19,8 @@ func (c *layingCourse) flush(x measure.Length, e *end) (start, end measure.Lengt
 	return start, end
 }
 
+// backed lays what stands behind a stretcher that runs through a corner, where the
+// rest of the leaf has begun.
 func (c *layingCourse) backed(from, to measure.Length) {
 	b := &c.layer.pattern
 	s := Strip{X: from, Length: to - from, Y: b.half + b.collar, Depth: b.half, Unit: backing}
@@ -39,6 +44,7 @@ func corners(e *end) int {
 	return 0
 }
 
+// through lays the half brick that runs through a corner.
 func (c *layingCourse) through(from, to measure.Length, e *end) {
 	l := c.layer
 	origin := e.face
