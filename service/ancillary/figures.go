@@ -1,7 +1,7 @@
 package ancillary
 
 import (
-	"math/big"
+	"math/bits"
 	"strconv"
 
 	"hodman/service/measure"
@@ -13,16 +13,24 @@ func spaces(length, spacing measure.Length) int {
 	return int(measure.CeilDiv(int64(length), int64(spacing)))
 }
 
-// slope is the length up a slope, rounded up to a micrometre.
+// slope is the length up a slope, rounded up to a micrometre: the least whose square is
+// not under the sum of both squares. It lies between the longer of the two and both together.
 func slope(run, rise measure.Length) measure.Length {
-	square := func(l measure.Length) *big.Int { return new(big.Int).Mul(big.NewInt(int64(l)), big.NewInt(int64(l))) }
-	sum := square(run)
-	sum.Add(sum, square(rise))
-	root := new(big.Int).Sqrt(sum)
-	if new(big.Int).Mul(root, root).Cmp(sum) < 0 {
-		root.Add(root, big.NewInt(1))
+	run, rise = max(run, -run), max(rise, -rise)
+	high, low := bits.Mul64(uint64(run), uint64(run))
+	more, rest := bits.Mul64(uint64(rise), uint64(rise))
+	low, carry := bits.Add64(low, rest, 0)
+	high += more + carry
+	least, most := max(run, rise), run+rise
+	for least < most {
+		middle := (least + most) / 2
+		if h, l := bits.Mul64(uint64(middle), uint64(middle)); h < high || h == high && l < low {
+			least = middle + 1
+		} else {
+			most = middle
+		}
 	}
-	return measure.Length(root.Int64())
+	return least
 }
 
 // ofArea is an area in square metres times so many a square metre, in thousandths,
