@@ -1,6 +1,7 @@
 package bond
 
 import (
+	"cmp"
 	"slices"
 
 	"hodman/service/measure"
@@ -16,6 +17,35 @@ func noteShared(list []hole) {
 			}
 		}
 	}
+}
+
+// stop is a hole that a course stops at, and what of the course it leaves nothing of.
+type stop struct {
+	left, right measure.Length
+	hole        *hole
+}
+
+// stops are the holes that the course stops at, by their left side in the course: an arch that is
+// wide higher up may begin behind what stands beside its foot.
+func (c *layingCourse) stops() []stop {
+	l := c.layer
+	list, sorted := l.stops[:0], true
+	for i := range l.spans {
+		o := &l.spans[i]
+		if !o.in(c.First, l.odd(c.First)) {
+			continue
+		}
+		if left, right, open := o.across(c); open {
+			n := len(list)
+			sorted = sorted && (n == 0 || list[n-1].left <= left)
+			list = append(list, stop{left, right, o})
+		}
+	}
+	if !sorted {
+		slices.SortFunc(list, func(a, b stop) int { return cmp.Compare(a.left, b.left) })
+	}
+	l.stops = list
+	return list
 }
 
 // between is left where other holes stand over or under this one in the same course:

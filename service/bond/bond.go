@@ -131,6 +131,7 @@ type layer struct {
 	pattern patterns
 	full    int            // courses under the height line
 	spans   []hole         // openings and gaps by left side
+	stops   []stop         // of the course being laid
 	rows    []int          // first courses of bands, rising
 	top     int            // courses in all, with the closing or raking ones
 	height  measure.Length // up to which courses are laid level

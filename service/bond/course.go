@@ -47,18 +47,10 @@ func (l *layer) course(n, count, step int, ownsLeft, ownsRight bool) {
 	}
 	c.findShapes(from, to)
 	at := from
-	for i := range l.spans {
-		o := &l.spans[i]
-		if !o.in(n, l.odd(n)) {
-			continue
-		}
-		left, right, open := o.across(&c)
-		if !open {
-			continue
-		}
-		c.part(at, min(left, to), from, to, start, end)
-		c.left(max(left, from), min(right, to), o)
-		at = max(at, right)
+	for _, o := range c.stops() {
+		c.part(at, min(o.left, to), from, to, start, end)
+		c.left(max(o.left, from), min(o.right, to), o.hole)
+		at = max(at, o.right)
 	}
 	c.part(at, to, from, to, start, end)
 	if len(l.run.Piers) > 0 {

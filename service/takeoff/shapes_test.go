@@ -55,6 +55,13 @@ func shapes(t *rapid.T, w *schedule.Wall) {
 			o.SillCourse = &schedule.Course{}
 		}
 	}
+	if one(4, "pier") { // of British bricks; where the leaf is of others it is refused
+		w.Piers = []schedule.Pier{{At: measure.Length(rapid.IntRange(0, 4000).Draw(t, "pier at")) * ms / 2,
+			Width:      rapid.SampledFrom([]measure.Length{327_500, 440_000}).Draw(t, "pier width"),
+			Projection: rapid.SampledFrom([]measure.Length{102_500, 215_000}).Draw(t, "projection"),
+			Side:       rapid.SampledFrom([]string{"inside", "outside"}).Draw(t, "side"),
+			Joined:     rapid.SampledFrom([]string{"bonded", "tied"}).Draw(t, "joined")}}
+	}
 	if one(4, "band") {
 		w.Bands = []schedule.Band{{Kind: rapid.SampledFrom([]string{"soldier", "header", "dentil", "stretcher", "on_edge"}).Draw(t, "band kind"),
 			At: measure.Length(rapid.IntRange(0, 3000).Draw(t, "band at")) * ms / 2, Courses: rapid.IntRange(1, 2).Draw(t, "band courses")}}
@@ -123,9 +130,10 @@ func (out *wallOfPieces) spareFeatures(l *laidLeaf, low measure.Length) {
 	}
 	spare := func(from, to, foot, head measure.Length) {
 		out.Spared = append(out.Spared, boxOf(from, foot-low, to, foot), boxOf(from, head, to, head+low))
-		// What does not come out by less than a joint stands beside a joint of the bond.
-		end := 2 * l.made.Perpend
-		out.Spared = append(out.Spared, boxOf(to-end, foot, to+end, head))
+		// What does not come out by less than a joint stands beside a joint of the bond, also in
+		// courses that it only reaches into.
+		end, gauge := 2*l.made.Perpend, l.made.Gauge()
+		out.Spared = append(out.Spared, boxOf(to-end, foot-gauge, to+end, head+gauge))
 	}
 	cat := product.Demo()
 	for i := range l.wall.Openings {
@@ -208,6 +216,9 @@ func shapesIn(w *schedule.Wall) (list []string) {
 		if o.SillCourse != nil {
 			list = append(list, "sill")
 		}
+	}
+	if len(w.Piers) > 0 {
+		list = append(list, "pier")
 	}
 	for i := range w.Bands {
 		list = append(list, "band of "+w.Bands[i].Kind)
