@@ -7,6 +7,7 @@ type layingCourse struct {
 	Band
 	layer  *layer
 	course *course
+	beside *course // of stretchers under and over the headers of English garden wall; nil in others
 	origin measure.Length
 	square [2]measure.Length // between these the wall's top is above the units
 	// shapes are where pieces are cut to a slope or a curve, from left to right.
@@ -79,7 +80,12 @@ func (c *layingCourse) set() {
 	if !p.corner {
 		first = l.odd(c.First) != l.way.Half
 	}
-	c.course = p.of(c.First+l.run.Lowest, first)
+	c.course, c.beside = p.of(c.First+l.run.Lowest, first), nil
+	if c.course == &p.courses[2] && p.headers {
+		if c.beside = &p.courses[1]; !first {
+			c.beside = &p.courses[0]
+		}
+	}
 	switch {
 	case p.fromEnd && p.fromRun:
 		c.origin = length - l.right.at(owns)
@@ -185,6 +191,7 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight fin
 	if l.out == nil && l.pattern.plain && c.full() && c.quick(from, to) {
 		return
 	}
+	quoinLeft, quoinRight = c.headed(from, to, quoinLeft, quoinRight)
 	face := &c.course.face
 	broken := l.fill(face, c.origin+face.phase, from, to, quoinLeft, quoinRight)
 	if len(l.placed) == 0 {
@@ -201,6 +208,23 @@ func (c *layingCourse) rhythm(from, to measure.Length, quoinLeft, quoinRight fin
 		l.fill(back, c.origin+back.phase, from, to, quoinLeft, quoinRight)
 		c.behind(back.period)
 	}
+}
+
+// headed tells the uprights at which the courses of stretchers beside one of headers end
+// in a header themselves.
+func (c *layingCourse) headed(from, to measure.Length, left, right finish) (finish, finish) {
+	if c.beside == nil {
+		return left, right
+	}
+	l, face := c.layer, &c.beside.face
+	first, last := face.within(c.origin+face.phase, from, to)
+	if p := l.clip(face, c.origin+face.phase, first, from, to); left == upright && p.x == from && p.length <= l.pattern.half {
+		left = headed
+	}
+	if p := l.clip(face, c.origin+face.phase, last, from, to); right == upright && p.x+p.length == to && p.length <= l.pattern.half {
+		right = headed
+	}
+	return left, right
 }
 
 // behind lays what was filled in behind the headers.

@@ -74,6 +74,7 @@ const (
 	against finish = iota // another wall
 	quoin                 // a face of its own, where a header should show
 	upright               // the same, where every course ends at one place
+	headed                // the same, where the courses under and over show a header
 )
 
 // only is the finish where it is reached, else none.

@@ -101,8 +101,8 @@ func (l *layer) fillShort(f *pattern, origin, from, to measure.Length, first int
 // three-quarter. It returns how many pieces the list has then.
 func (l *layer) mend(p []placed, quoin finish, broken *bool) int {
 	b := &l.pattern
-	if b.headers && b.bond != "rat_trap" && quoin == upright {
-		if n := l.lap(p, broken); n > 0 {
+	if b.headers && b.bond != "rat_trap" && quoin >= upright {
+		if n := l.lap(p, quoin == headed, broken); n > 0 {
 			return n
 		}
 	}
@@ -137,8 +137,9 @@ func (l *layer) mend(p []placed, quoin finish, broken *bool) int {
 
 // lap puts the left end of a list right where every course ends at one upright: a header
 // in each, as mend has it, would stand a straight joint beside them all. It returns how
-// many pieces the list has then, nought where it leaves the end to mend.
-func (l *layer) lap(p []placed, broken *bool) int {
+// many pieces the list has then, nought where it leaves the end to mend. Headed says that the
+// courses beside show a header there, so that this one shall not.
+func (l *layer) lap(p []placed, headed bool, broken *bool) int {
 	b := &l.pattern
 	if len(p) < 2 {
 		return 0
@@ -150,7 +151,7 @@ func (l *layer) lap(p []placed, broken *bool) int {
 		p[0].length, next.x, next.length = b.unit, p[0].x+b.unit+gap, r
 		return len(p)
 	case r > b.half || p[0].header && r == b.half:
-	case next.header && next.length == b.half && r+gap+b.half <= b.unit && b.joins(&p[0], gap):
+	case next.header && next.length == b.half && r+gap+b.half <= b.unit && (headed || b.joins(&p[0], gap)):
 		*broken = *broken || r < b.closer
 		next.x, next.length, next.header = p[0].x, r+gap+b.half, false
 		copy(p, p[1:])

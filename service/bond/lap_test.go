@@ -36,13 +36,35 @@ func TestBondsOfHeadersAndStretchersLapAtUprights(t *testing.T) {
 // perpends are where the joints of a course begin on the wall's face.
 func perpends(m *schedule.Made, w *schedule.Wall, course int) (list []measure.Length) {
 	for _, b := range SetOut([]Run{{Leaf: m, Wall: w}}, false, gb)[0].Bands {
+		here := b.First <= course && course < b.First+b.Count*b.Step && (course-b.First)%b.Step == 0
 		for _, s := range b.Strips {
 			for k := range s.Count {
-				if end := s.X + measure.Length(k)*s.Pitch + s.Length; b.First == course && s.Y == 0 && end < w.Length {
+				if end := s.X + measure.Length(k)*s.Pitch + s.Length; here && s.Y == 0 && end < w.Length {
 					list = append(list, end)
 				}
 			}
 		}
 	}
 	return list
+}
+
+// TestEnglishGardenWallLapsAtUprights: the same of courses of headers every third, fourth or fifth, for walls
+// that work to half bricks. Where a course of stretchers ends in a header, the headers over it end in a three-quarter.
+func TestEnglishGardenWallLapsAtUprights(t *testing.T) {
+	for every := 3; every <= 5; every++ {
+		for halves := measure.Length(12); halves < 24; halves++ {
+			m := brick()
+			m.Bond, m.HeadersEvery, m.Thickness = "english_garden_wall", every, mm(215)
+			w := &schedule.Wall{Length: halves*mm(112.5) - mm(10), Height: mm(75 * 10), Left: schedule.StopEnd, Right: schedule.StopEnd}
+			for course := 1; course < 10; course++ {
+				for _, x := range perpends(m, w, course) {
+					for _, y := range perpends(m, w, course+1) {
+						if x-y < mm(46.25) && y-x < mm(46.25) {
+							t.Fatalf("every %d, %s mm, course %d: joints at %s and %s, one over the other", every, w.Length, course, x, y)
+						}
+					}
+				}
+			}
+		}
+	}
 }
