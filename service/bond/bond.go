@@ -214,7 +214,7 @@ func (l *layer) set(run Run, rules Rules, way Way) {
 	}
 	m, w := run.Leaf, run.Wall
 	*l = layer{run: run, rules: rules, way: way, gauge: m.Unit.Height + m.Bed, perpend: m.Perpend,
-		spans: l.spans[:0], rows: l.rows[:0], piers: l.piers[:0], placed: l.placed[:0], shapes: l.shapes[:0]}
+		spans: l.spans[:0], rows: l.rows[:0], piers: l.piers[:0], placed: l.placed[:0], shapes: l.shapes[:0], stops: l.stops[:0]}
 	l.left, l.right = l.end(0), l.end(1)
 	l.pattern = patternsOf(m, rules, &l.left, &l.right, way.FromRight)
 	l.height = w.Height

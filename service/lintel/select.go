@@ -64,8 +64,9 @@ type selection struct {
 
 // suited is what the catalogue has for a seat.
 type suited struct {
-	seat *Seat
-	list []candidate
+	seat  *Seat
+	words string
+	list  []candidate
 }
 
 // count finds the stock of every lintel of the catalogue.
@@ -122,7 +123,7 @@ func (s *selection) serve(j *job, o *Opening, cat *product.Catalogue) {
 	j.seat = slices.IndexFunc(s.seats, func(e suited) bool { return e.seat.like(&o.Seat) })
 	if j.seat < 0 {
 		j.seat = len(s.seats)
-		s.seats = append(s.seats, suited{&o.Seat, suit(&o.Seat, cat)})
+		s.seats = append(s.seats, suited{&o.Seat, o.Seat.words(), suit(&o.Seat, cat)})
 	}
 	j.suiting = s.seats[j.seat].list
 	if o.widest() > s.bearing.mostClear {
@@ -252,7 +253,7 @@ func (s *selection) why(j *job, c *candidate, status Status) (rules []string, wh
 		s.words.Add("in stock, for the least cost over all openings together: ")
 	}
 	material, _, _ := strings.Cut(string(c.product.Family), "_")
-	s.words.Add(c.product.Length, " mm, ", material, ", for ", j.opening.Seat.words())
+	s.words.Add(c.product.Length, " mm, ", material, ", for ", s.seats[j.seat].words)
 	if status == InStock && first.product != c.product {
 		s.words.Add("; the first choice would be ", first.product.Code, ", ", first.product.Length, " mm")
 	}

@@ -37,12 +37,13 @@ func counted(n int, thing string) string {
 	return strconv.Itoa(n) + " " + thing + "s"
 }
 
-// courses is "course 8", "courses 6 to 8".
-func courses(first, last int) string {
+// sayCourses goes on with "course 8" or "courses 6 to 8".
+func (j *job) sayCourses(first, last int) {
 	if first == last {
-		return "course " + strconv.Itoa(first)
+		j.words.Add("course ", first)
+		return
 	}
-	return "courses " + strconv.Itoa(first) + " to " + strconv.Itoa(last)
+	j.words.Add("courses ", first, " to ", last)
 }
 
 // checkBond tells of stretches in broken bond, with the nearest size that avoids it.
@@ -67,9 +68,10 @@ func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying) {
 		} else {
 			remedy = j.words.Say("the nearest size that works to the bond is ", n*half+joint-past, " mm")
 		}
-		j.note(finding.Note, "bond.broken", j.wallAt(wall),
-			j.words.Say("wall ", j.schedule.Walls[wall].Ref, ", ", m.Name, " leaf: broken bond from ", b.From, " to ", b.To, " mm, ", courses(b.First, b.Last), ": a cut under a quarter of a unit was shared with its neighbour"),
-			remedy, "bond.least_cut")
+		j.words.Add("wall ", j.schedule.Walls[wall].Ref, ", ", m.Name, " leaf: broken bond from ", b.From, " to ", b.To, " mm, ")
+		j.sayCourses(b.First, b.Last)
+		text := j.words.Say(": a cut under a quarter of a unit was shared with its neighbour")
+		j.note(finding.Note, "bond.broken", j.wallAt(wall), text, remedy, "bond.least_cut")
 	}
 }
 
