@@ -58,7 +58,9 @@ func (j *job) checkBond(wall, k int, m *schedule.Made, laid *bond.Laying) {
 			// A wall that runs into another is said as it is measured, from that one's face.
 			length := j.schedule.Walls[wall].Length
 			past = max(0, -b.From) + max(0, b.To-length)
-		case b.Free == 1:
+		case b.Free == 1 && m.Unit.Thickness+m.Perpend != half:
+			// From a corner bricks lap by half, so that both courses end in halves; blocks of 100 mm lap by 110,
+			// and end in pieces long enough where one more joint is let in.
 			joint = 0
 		}
 		n := max(1, measure.Length(measure.HalfUpDiv(int64(size-joint), int64(half))))

@@ -87,3 +87,38 @@ func TestBedsOfTwoLeavesPart(t *testing.T) {
 		t.Errorf("beds part at %v, want /walls/1", at)
 	}
 }
+
+// TestNearestSizeFromACorner: from an external corner to a stop end bricks of 215 on 10 work out at so many times 112.5 less a
+// joint, as between stop ends: courses of the owner begin on the corner, the others 102.5 + 10 behind it. 24 x 112.5 - 10 = 2690 is
+// nearest to 2730, and a wall as long as that has no cuts but halves. From a re-entrant corner the
+// courses are 102.5 longer or a joint shorter than the wall, so it is 2700 long: 2720 is then 2690.
+func TestNearestSizeFromACorner(t *testing.T) {
+	for _, c := range []struct {
+		corner schedule.End
+		length measure.Length
+		remedy string
+	}{
+		{schedule.ExternalCorner, 2730, "the nearest size that works to the bond is 2690 mm"},
+		{schedule.ExternalCorner, 2690, ""},
+		{schedule.InternalCorner, 2730, "the nearest size that works to the bond is 2690 mm"},
+		{schedule.InternalCorner, 2700, ""},
+	} {
+		a, b := free(c.length*ms, 900*ms), free(1790*ms, 900*ms)
+		a.Right, b.Ref, b.Left = c.corner, "B", c.corner
+		s := &schedule.Schedule{Reference: "corner", Rulebook: "gb", Walls: []schedule.Wall{a, b},
+			WallTypes: []schedule.WallType{{Key: "T", Single: &schedule.Leaf{Product: "BRK-65-FACE"}}}}
+		if faults := s.Check(product.Demo()); len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		o, got := Compute(s, product.Demo(), rulebook.GB()), ""
+		for _, f := range o.Findings {
+			if f.Code == "bond.broken" && f.At == "/walls/0" {
+				got = f.Remedy
+			}
+		}
+		cuts := o.Walls[0].Leaves[0].Cuts
+		if got != c.remedy || c.remedy == "" && (len(cuts) != 1 || cuts[0].Length != 102_500) {
+			t.Errorf("%s %s: %q, cuts %+v", c.corner, c.length, got, cuts)
+		}
+	}
+}
