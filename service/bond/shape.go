@@ -1,6 +1,11 @@
 package bond
 
-import "hodman/service/measure"
+import (
+	"cmp"
+	"slices"
+
+	"hodman/service/measure"
+)
 
 // left lays what an opening or a gap leaves of the course under its sill and over its head.
 func (c *layingCourse) left(from, to measure.Length, g *hole) {
@@ -78,7 +83,24 @@ func (c *layingCourse) findShapes(from, to measure.Length) {
 	if l.shaped && to > c.square[1] {
 		l.shapes = append(l.shapes, interval{c.square[1], to})
 	}
-	c.shapes = l.shapes
+	c.shapes = united(l.shapes)
+}
+
+// united are intervals from left to right, those that overlap as one: a curve may lie under a slope.
+func united(list []interval) []interval {
+	if len(list) < 2 {
+		return list
+	}
+	slices.SortFunc(list, func(a, b interval) int { return cmp.Compare(a.from, b.from) })
+	out := list[:1]
+	for _, i := range list[1:] {
+		if last := &out[len(out)-1]; i.from <= last.to {
+			last.to = max(last.to, i.to)
+		} else {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // across is the part of a course that a hole leaves nothing of. A course that only

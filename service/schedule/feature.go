@@ -142,8 +142,12 @@ func (c *checker) features(prefix string, w *Wall, m *Made) {
 	for i := range list {
 		t := &list[i]
 		name := "the " + t.what + " of " + strconv.Quote(w.Openings[t.of].Ref) + " takes " + t.Left.String() + " to " + t.Right.String() + " mm along and " + t.Foot.String() + " to " + t.Head.String() + " mm up"
-		if t.Left < 0 || t.Right > w.Length || t.Foot < 0 || t.Head > w.LowestOver(max(t.Left, 0), min(t.Right, w.Length)) && t.Head > w.HighestAt((t.Left+t.Right)/2) {
-			c.faults.Add(t.at, "no_room", name+", beyond the wall, which is "+w.Length.String()+" mm long and "+w.HighestAt((t.Left+t.Right)/2).String()+" mm high there; move or narrow the opening, or leave it out")
+		top := w.LowestOver(max(t.Left, 0), min(t.Right, w.Length))
+		if w.Openings[t.of].Curved() && t.what == "arch" {
+			top = max(top, w.HighestAt((t.Left+t.Right)/2)) // its crown fits under a slope where its sides would not
+		}
+		if t.Left < 0 || t.Right > w.Length || t.Foot < 0 || t.Head > top {
+			c.faults.Add(t.at, "no_room", name+", beyond the wall, which is "+w.Length.String()+" mm long and "+top.String()+" mm high there; move or narrow the opening, or leave it out")
 			continue
 		}
 		for k := range w.Openings {
