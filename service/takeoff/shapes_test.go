@@ -125,6 +125,11 @@ func (out *wallOfPieces) spareFeatures(l *laidLeaf, low measure.Length) {
 			out.Spared = append(out.Spared, boxOf(from, top-low, to, top))
 		})
 	}
+	for _, p := range l.wall.Piers {
+		// A stub between a pier's headers and an end or a reveal is no wider than two joints.
+		stub := 2 * l.made.Perpend
+		out.Spared = append(out.Spared, boxOf(p.At-stub, 0, p.At, l.wall.Highest()), boxOf(p.At+p.Width, 0, p.At+p.Width+stub, l.wall.Highest()))
+	}
 	if l.made.Back != 0 {
 		return // they are in the outer leaf
 	}
