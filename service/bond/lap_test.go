@@ -34,12 +34,16 @@ func TestBondsOfHeadersAndStretchersLapAtUprights(t *testing.T) {
 }
 
 // perpends are where the joints of a course begin on the wall's face.
-func perpends(m *schedule.Made, w *schedule.Wall, course int) (list []measure.Length) {
-	for _, b := range SetOut([]Run{{Leaf: m, Wall: w}}, false, gb)[0].Bands {
+func perpends(m *schedule.Made, w *schedule.Wall, course int) []measure.Length {
+	return joints(&Run{Leaf: m, Wall: w}, course)
+}
+
+func joints(r *Run, course int) (list []measure.Length) {
+	for _, b := range SetOut([]Run{*r}, false, gb)[0].Bands {
 		here := b.First <= course && course < b.First+b.Count*b.Step && (course-b.First)%b.Step == 0
 		for _, s := range b.Strips {
 			for k := range s.Count {
-				if end := s.X + measure.Length(k)*s.Pitch + s.Length; here && s.Y == 0 && end < w.Length {
+				if end := s.X + measure.Length(k)*s.Pitch + s.Length; here && s.Y == 0 && end < r.Wall.Length {
 					list = append(list, end)
 				}
 			}
@@ -62,6 +66,27 @@ func TestEnglishGardenWallLapsAtUprights(t *testing.T) {
 						if x-y < mm(46.25) && y-x < mm(46.25) {
 							t.Fatalf("every %d, %s mm, course %d: joints at %s and %s, one over the other", every, w.Length, course, x, y)
 						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestFaceRunsOnBeforeAPier: a pier of 440 x 225 behind a wall of one brick in English bond, on the bond's own grid
+// of 225. No perpend of the face stands over one of the course below, at the pier or beside it.
+func TestFaceRunsOnBeforeAPier(t *testing.T) {
+	m := brick()
+	m.Bond, m.Thickness = "english", mm(215)
+	w := &schedule.Wall{Length: mm(4490), Height: mm(300), Left: schedule.StopEnd, Right: schedule.StopEnd}
+	for _, at := range []measure.Length{0, mm(1800), mm(4050)} {
+		r := Run{Leaf: m, Wall: w, Piers: []schedule.MadePier{{From: at, To: at + mm(440), Bonded: true, Ranks: 2, Halves: 4, Head: mm(300)}}}
+		r.Gaps = PierGaps(&r)
+		for course := 1; course < 4; course++ {
+			for _, x := range joints(&r, course) {
+				for _, y := range joints(&r, course+1) {
+					if x-y < mm(46.25) && y-x < mm(46.25) {
+						t.Fatalf("pier at %s, course %d: joints at %s and %s, one over the other", at, course, x, y)
 					}
 				}
 			}

@@ -12,15 +12,25 @@ type Foot struct {
 	Courses int
 }
 
-// PierGaps are the courses that a leaf leaves to its bonded piers: every even one, with
+// PierGaps are the courses that a leaf leaves to its bonded piers: every second one, with
 // a joint on both sides.
 func PierGaps(r *Run) (gaps []Gap) {
 	for i := range r.Piers {
 		if p := &r.Piers[i]; p.Bonded {
-			gaps = append(gaps, Gap{From: p.From - r.Leaf.Perpend, To: p.To + r.Leaf.Perpend, Head: p.Head, Even: true})
+			odd := r.tiesOdd(p)
+			gaps = append(gaps, Gap{From: p.From - r.Leaf.Perpend, To: p.To + r.Leaf.Perpend, Head: p.Head, Odd: odd, Even: !odd})
 		}
 	}
 	return gaps
+}
+
+// tiesOdd says that a pier bonds in odd courses rather than in even ones: where the
+// courses of stretchers are odd and one begins at its side. The face runs on before it then, and
+// stretchers between courses of stretchers would stand in straight joints.
+func (r *Run) tiesOdd(p *schedule.MadePier) bool {
+	m := r.Leaf
+	return (m.Bond == "english" || m.Bond == "english_garden_wall") && m.HalfBricks() > 1 &&
+		!r.bonded(0) && !r.bonded(1) && p.From%(2*m.HeaderPitch()) == 0
 }
 
 // pierRows are the first courses over piers and over the foot.
@@ -53,8 +63,8 @@ func (c *layingCourse) stand() {
 }
 
 // bonded lays a course of a bonded pier. The ranks are half bricks, counted inwards from
-// the leaf's own outer face. In odd courses the leaf runs past and the pier stands against
-// it. In even ones headers reach from the pier into the leaf, and what is left of the leaf
+// the leaf's own outer face. In odd courses, or in even ones, the leaf runs past and the pier stands against
+// it. In the others headers reach from the pier into the leaf, and what is left of the leaf
 // and of the pier is filled up before and behind them.
 func (c *layingCourse) bonded(p *schedule.MadePier) {
 	leaf := c.layer.run.Leaf.HalfBricks()
@@ -62,7 +72,7 @@ func (c *layingCourse) bonded(p *schedule.MadePier) {
 	if p.Outside {
 		first, last = -p.Ranks, 0
 	}
-	if c.layer.odd(c.First) {
+	if c.layer.odd(c.First) != c.layer.run.tiesOdd(p) {
 		c.fillRanks(p, first, last)
 		return
 	}
