@@ -44,12 +44,17 @@ type Piece struct {
 // piece cut to suit. Pieces of different runs share a bar. Every stock length is over the
 // lap, every run over nought.
 //
-// Every way of that kind is searched, within a fixed budget of steps. Bound holds for every
+// First the ways of whole lengths and one piece cut are searched, then every way of that kind,
+// each within a fixed budget of steps. Bound holds for every
 // other way to joint the runs, too: what they are long with the least laps, rounded up to
 // what stock lengths can come to. Where no run has a joint the search is a proof itself.
 func Cut(runs, stock []measure.Length, by Cutter) Cutting {
 	s := newSearch(runs, stock, by)
 	s.run(0)
+	if !s.complete && s.best > s.bound {
+		s.all, s.steps = true, stepsOfSearch
+		s.run(0)
+	}
 	if s.steps < 0 && s.best > s.bound {
 		s.packed()
 	}
@@ -81,6 +86,7 @@ type search struct {
 	taken      measure.Length
 	cost       measure.Length // of the bars that are cut
 	steps      int
+	all        bool // ways that are not plain, too
 	complete   bool // no run has a joint
 	bound      measure.Length
 	best       measure.Length
@@ -171,6 +177,9 @@ func (s *search) run(place int) {
 	}
 	for n := range s.ways[place] {
 		w := &s.ways[place][n]
+		if !w.plain && !s.all {
+			continue
+		}
 		s.chosen[place] = n
 		s.whole += w.whole
 		s.taken += w.taken()

@@ -12,6 +12,8 @@ type way struct {
 	wholes []int
 	whole  measure.Length // what those come to
 	cut    []measure.Length
+	// plain: whole lengths as they are sold and one piece cut.
+	plain bool
 }
 
 func (w *way) taken() measure.Length {
@@ -37,7 +39,7 @@ const mostTrimmed = 3
 // that they keep to.
 func (s *search) waysOf(run measure.Length) ([]way, measure.Length) {
 	if run <= s.longest {
-		return []way{{cut: []measure.Length{run}}}, 0
+		return []way{{cut: []measure.Length{run}, plain: true}}, 0
 	}
 	for _, least := range []measure.Length{s.by.Least, s.by.Short, s.by.Lap + measure.Millimetre} {
 		if least = max(least, s.by.Lap+1); least > s.longest {
@@ -69,7 +71,7 @@ func (s *search) trimmed(run measure.Length, sums *sums, least measure.Length, n
 			if rest < least || rest > s.longest {
 				continue
 			}
-			w := way{wholes: sums.counts(s, m, step), whole: whole, cut: make([]measure.Length, n)}
+			w := way{wholes: sums.counts(s, m, step), whole: whole, cut: make([]measure.Length, n), plain: n == 1}
 			for i := range w.cut {
 				w.cut[i] = least
 			}
