@@ -118,29 +118,50 @@ func unitAt(rank int) uint8 {
 	return facing
 }
 
+// headers lays two ranks across the wall. On the face of a pier whose stretchers meet
+// in the middle of a header's place a closer stands beside either outer header.
 func (c *layingCourse) headers(p *schedule.MadePier, rank int) {
-	b := &c.layer.pattern
+	b, half := &c.layer.pattern, c.layer.run.Leaf.HeaderPitch()
 	s := Strip{X: p.From, Length: b.half, Y: c.rankAt(rank), Depth: b.unit, Face: Header, Unit: unitAt(rank)}
-	c.rank(&s, c.layer.run.Leaf.HeaderPitch(), p.Halves)
+	face := rank+2 == c.layer.run.Leaf.HalfBricks()+p.Ranks
+	if p.Outside {
+		face = rank == -p.Ranks
+	}
+	if !face || p.Halves%2 == 1 || p.Halves < 4 {
+		c.rank(&s, half, p.Halves)
+		return
+	}
+	c.rank(&s, half, 1)
+	closer := s
+	closer.X, closer.Length = s.X+half, b.half-half/2
+	c.rank(&closer, p.To-p.From-2*half-closer.Length, 2)
+	s.X += half + half/2
+	c.rank(&s, half, p.Halves-3)
+	s.X = p.To - b.half
+	c.rank(&s, half, 1)
 }
 
-// stretchers lays one rank along the wall; an odd half brick of the width is a bat, at
-// the left in even courses and at the right in odd ones.
+// stretchers lays one rank along the wall; with an odd half brick of the width there is a
+// three-quarter at either end, so that none stands over a joint between headers.
 func (c *layingCourse) stretchers(p *schedule.MadePier, rank int) {
 	b := &c.layer.pattern
 	half := c.layer.run.Leaf.HeaderPitch()
 	s := Strip{X: p.From, Length: b.unit, Y: c.rankAt(rank), Depth: b.half, Unit: unitAt(rank)}
-	bat := s
-	bat.Length = b.half
+	n := p.Halves / 2
 	if p.Halves%2 == 1 {
-		if c.layer.odd(c.First) {
-			bat.X += 2 * half * measure.Length(p.Halves/2)
-		} else {
-			s.X += half
+		end := s
+		if end.Length = b.half; n > 0 {
+			n--
+			end.Length += half / 2
+			c.rank(&end, 0, 1)
+			s.X += half + half/2
+			end.X = p.To - end.Length
 		}
-		c.rank(&bat, half, 1)
+		c.rank(&end, 0, 1)
 	}
-	c.rank(&s, 2*half, p.Halves/2)
+	if n > 0 {
+		c.rank(&s, 2*half, n)
+	}
 }
 
 // tied lays a course of a pier that stands against the leaf: every rank by itself, from

@@ -72,10 +72,14 @@ func TestAttachedPiers(t *testing.T) {
 		"one brick wide, half a brick out": {schedule.Pier{At: 1125 * ms, Width: 215 * ms, Projection: 225 * half}, 96, 16},
 		// The same with the projection said without the joint.
 		"the joint left out": {schedule.Pier{At: 1125 * ms, Width: 215 * ms, Projection: 205 * half}, 96, 16},
-		// Odd: a stretcher and a bat behind. Even: three headers; the wall gives up 1115 to 1462.5:
+		// Odd: two three-quarters behind. Even: three headers; the wall gives up 1115 to 1462.5:
 		// half, 4 whole, half; then 1462.5 begins a brick: 5 whole to 2577.5, half: 9 and 3.
-		// Whole 4 x (12 + 1) + 4 x (9 + 3) = 100; cut 4 x 1 + 4 x 3 = 16.
-		"brick and a half wide": {schedule.Pier{At: 1125 * ms, Width: 655 * half, Projection: 225 * half}, 100, 16},
+		// Whole 4 x 12 + 4 x (9 + 3) = 96; cut 4 x 2 + 4 x 3 = 20.
+		"brick and a half wide": {schedule.Pier{At: 1125 * ms, Width: 655 * half, Projection: 225 * half}, 96, 20},
+		// Two bricks wide, half a brick out. Odd: two stretchers behind. Even: header, closer, header, closer, header: 3 x 102.5 +
+		// 2 x 46.25 + 4 x 10 = 440; the wall gives up 1115 to 1575: half, 4 whole and a half before it, the half of the brick from
+		// 1462.5, 4 whole and a half beyond. Whole 4 x (12 + 2) + 4 x (8 + 3) = 100; cut 4 x (4 + 2) = 24.
+		"two bricks wide": {schedule.Pier{At: 1125 * ms, Width: 440 * ms, Projection: 225 * half}, 100, 24},
 		// A brick out. Odd: two headers behind. Even: two headers into the wall and a stretcher behind them.
 		// Whole 4 x (12 + 2) + 4 x (9 + 2 + 1) = 104; halves 4 x 4.
 		"a brick out": {schedule.Pier{At: 1125 * ms, Width: 215 * ms, Projection: 225 * ms, Side: "outside"}, 104, 16},
