@@ -108,6 +108,7 @@ const spoiled = `
 /walls/0/openings/0/head          {"bearing_mm":20}     /walls/0/openings/0/head/bearing_mm range
 /walls/0/openings/0               {"ref":"A1","width_mm":900,"height_mm":900}  /walls/0/openings/0/left_mm required
 /walls/1/top/apex_mm              0                     /walls/1/top/apex_mm inconsistent
+/walls/1/top/apex_mm              -600                  /walls/1/top/apex_mm range
 /walls/1/top/apex_at_mm           4040                  /walls/1/top/apex_at_mm inconsistent
 /walls/1/top/shape                "hipped"              /walls/1/top/shape choice
 /walls/1/top                      {"shape":"rake"}      /walls/1/top/right_mm inconsistent

@@ -76,6 +76,11 @@ func (c *checker) top(prefix string, w *Wall, long bool) bool {
 		value measure.Length
 		in    span
 	}{{"apex_mm", t.Apex, rise}, {"apex_at_mm", t.ApexAt, apexAt}, {"left_mm", t.Left, rise}, {"right_mm", t.Right, rise}} {
+		if each.value < 0 && each.in == rise {
+			c.add(prefix, each.name, "range", "is "+each.value.String()+" mm, lower than the eaves: it is a rise above the wall's height line; give 0 or more, or take the height_mm down to the lowest point of the top")
+			ok = false
+			continue
+		}
 		ok = c.length(prefix, each.name, each.value, each.in) && ok
 	}
 	if !ok || !long {
