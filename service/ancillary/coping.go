@@ -15,10 +15,7 @@ func (c *counter) coping(w *Wall) {
 		return
 	}
 	p, joint := c.cat.Find(t.Coping.Product), c.book.Length("joint.perpend")
-	size := p.Length
-	if p.Kind == product.Brick {
-		size = p.Height // on edge, across the wall
-	}
+	size, _, _ := copingSize(p)
 	n, sum, run := 0, "", measure.Length(0)
 	low, high := w.Wall.Height, w.Wall.Highest()
 	for i, part := range topParts(w.Wall) {
@@ -39,10 +36,7 @@ func (c *counter) coping(w *Wall) {
 // tells of a coping that does not cover it.
 func (c *counter) underCoping(w *Wall, p *product.Product, run, low, high measure.Length) {
 	thick := w.Thick
-	across := p.Thickness
-	if p.Kind == product.Brick {
-		across = p.Length
-	}
+	_, across, _ := copingSize(p)
 	if across < thick {
 		c.tell(finding.Finding{Severity: finding.Check, Code: "coping.narrow", At: w.At + "/top/coping/product", Rule: "coping.joint",
 			Text:   p.Code + " is " + across.String() + " mm across, and wall " + w.Ref + " is " + thick.String() + " mm thick: it does not cover it, nor throw water clear of it",
@@ -53,6 +47,25 @@ func (c *counter) underCoping(w *Wall, p *product.Product, run, low, high measur
 		c.add(w, Need{Product: roll, Unit: metre, Part: "dpc_coping", Net: measure.Metres(run), With: measure.Metres(laid), From: low, To: high,
 			Sum: c.words.Say("run ", measure.Metres(run), " m", laps), Rules: c.rules("dpc.lap")})
 	}
+}
+
+// copingSize is how long one of a coping is along the wall, across it, and high: a brick lies on edge.
+func copingSize(p *product.Product) (long, across, high measure.Length) {
+	if p.Kind == product.Brick {
+		return p.Height, p.Length, p.Thickness
+	}
+	return p.Length, p.Thickness, p.Height
+}
+
+// CopingMortar is what a coping takes on a wall so thick: the bed under it, and the joints between its pieces.
+func CopingMortar(w *schedule.Wall, p *product.Product, thick, bed, joint measure.Length) measure.Volume {
+	long, across, high := copingSize(p)
+	v := measure.Volume(0)
+	for _, part := range topParts(w) {
+		pieces := measure.CeilDiv(int64(part+joint), int64(long+joint))
+		v += part.Times(min(thick, across)).Times(bed) + measure.Volume(pieces-1)*joint.Times(high).Times(across)
+	}
+	return v
 }
 
 // topParts are the lengths of a wall's top, one for each level or slope.

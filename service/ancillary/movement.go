@@ -41,7 +41,7 @@ func (c *counter) joint(w *Wall, leaf *product.Product, where string, height mea
 	}
 }
 
-// sealant fills the outside face of a joint in the outer or only leaf, half as deep as the
+// sealant fills a joint at the face of the outer leaf, or at both faces of an only one, half as deep as the
 // joint is wide and never less than the rule.
 func (c *counter) sealant(w *Wall, where string, height, width measure.Length, rule string) {
 	p := c.pick(w.At, product.Sealant, "joint sealant", "sealant.depth_least", func(p *product.Product) bool { return p.Volume > 0 }, unsized)
@@ -49,10 +49,14 @@ func (c *counter) sealant(w *Wall, where string, height, width measure.Length, r
 		return
 	}
 	depth := c.sealantDepth(width)
-	tubes := int(measure.CeilDiv(int64(height.Times(width).Times(depth)), int64(p.Volume)))
+	faces, both := measure.Volume(1), ""
+	if w.Inner == nil {
+		faces, both = 2, " x 2 faces"
+	}
+	tubes := int(measure.CeilDiv(int64(faces*height.Times(width).Times(depth)), int64(p.Volume)))
 	c.add(w, Need{
 		Product: p, Unit: each, Part: "joint_sealant", Net: measure.Each(tubes), To: height,
-		Sum: where + ": " + metres(height) + " m x " + width.String() + " mm wide x " + depth.String() + " mm deep, in tubes of " +
+		Sum: where + ": " + metres(height) + " m x " + width.String() + " mm wide x " + depth.String() + " mm deep" + both + ", in tubes of " +
 			measure.Quantity(measure.HalfUpDiv(int64(p.Volume), 1_000_000)).String() + " l, up to " + strconv.Itoa(tubes),
 		Rules: []string{rule, "sealant.depth_least"},
 	})

@@ -251,3 +251,14 @@ func TestBandThroughAThickLeaf(t *testing.T) {
 		}
 	}
 }
+
+// Five copings of 600 on 2690 mm: a bed of 2690 x 102.5 x 10 and four joints of 10 x 75 x 180 mm, 2,757,250 + 540,000 mm3.
+func TestCopingMortar(t *testing.T) {
+	joints := func(c *schedule.Coping) measure.Volume {
+		o := shaped(t, func(w *schedule.Wall) { w.Top = &schedule.Top{Shape: "level", Coping: c} })
+		return o.Mortar[0].Joints
+	}
+	if got, want := joints(&schedule.Coping{Product: "COP-600-S"})-joints(nil), 3_297_250*measure.Litre/1_000_000; got != want {
+		t.Errorf("%v more, want %v", got, want)
+	}
+}

@@ -3,6 +3,7 @@ package takeoff
 import (
 	"slices"
 
+	"hodman/service/ancillary"
 	"hodman/service/bond"
 	"hodman/service/finding"
 	"hodman/service/lift"
@@ -86,6 +87,7 @@ func (j *job) countMortar() {
 	if j.schedule.MortarSupply != "" {
 		supply.Way = j.schedule.MortarSupply
 	}
+	j.copingMortar()
 	for _, x := range j.mixes {
 		weights := make([]int64, len(x.joints))
 		for i := range x.joints {
@@ -104,6 +106,20 @@ func (j *job) countMortar() {
 				}
 			}
 		}
+	}
+}
+
+// copingMortar puts what copings are bedded and jointed in to the mortar of the leaf that they cover, in the
+// lift of the wall's height line.
+func (j *job) copingMortar() {
+	for i := range j.schedule.Walls {
+		w := &j.schedule.Walls[i]
+		if w.Top == nil || w.Top.Coping == nil {
+			continue
+		}
+		leaves := j.leaves(i)
+		m, last := &leaves[0], &leaves[len(leaves)-1]
+		j.mixOf(m).joints[j.levels.At(w.Base+w.Height)] += ancillary.CopingMortar(w, j.cat.Find(w.Top.Coping.Product), last.Back+last.Thickness, m.Bed, m.Perpend)
 	}
 }
 
