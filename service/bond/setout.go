@@ -70,13 +70,17 @@ func (g *Gang) setOut(runs []Run, ring bool, rules Rules, ways [][]Way) []Laying
 	return out
 }
 
+// worthAPerpend: gauging every perpend of a run by other than its own joint is worth it where one cut
+// piece in so many is saved.
+const worthAPerpend = 20
+
 // pick keeps for each choice of ownership the way with fewer cut pieces, where it does
 // not take more pieces than it saves cuts.
 func (l *layer) pick(costs [2][2]cost, way Way, best *[2][2]cost, picks *[2][2]Way) {
 	for left := range 2 {
 		for right := range 2 {
 			c, b := costs[left][right], best[left][right]
-			if c.cuts < b.cuts && c.cuts+c.pieces < b.cuts+b.pieces {
+			if c.cuts < b.cuts && c.cuts+c.pieces < b.cuts+b.pieces && (way.Perpend == 0 || (b.cuts-c.cuts)*worthAPerpend >= b.cuts) {
 				best[left][right], picks[left][right] = costs[left][right], way
 			}
 		}
