@@ -33,6 +33,14 @@ type unitLift struct {
 	cutLength, closerWidth       int64 // of the cuts and closers that may share a unit
 }
 
+// share is what one course of a band has of a unit.
+type share struct {
+	units *units
+	frog  measure.Volume // what one takes up
+	unitLift
+	pieces int
+}
+
 func (j *job) unitsOf(p *product.Product) *units {
 	for _, u := range j.units {
 		if u.product.Code == p.Code {
@@ -63,25 +71,29 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 	leaf.Net = leaf.Gross - leaf.Openings
 
 	m := j.mixOf(made)
-	var ofs [4]*units
-	var frogsOf [4]measure.Volume
-	of, frogs := ofs[:0], frogsOf[:0]
+	var few [4]share
+	shares := few[:0] // of one course of a band
 	for _, p := range laid.Units {
-		of = append(of, j.unitsOf(p))
-		frogs = append(frogs, m.taken(p, made, j.book))
+		shares = append(shares, share{units: j.unitsOf(p), frog: m.taken(p, made, j.book)})
 	}
-	of[0].met(run)
+	shares[0].units.met(run)
 	if run.Foot.Courses > 0 {
 		leaf.Plinth = run.Foot.Unit.Code
 	}
-	of[0].area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
+	shares[0].units.area += measure.HalfUpDiv(int64(leaf.Net), 1_000_000) * areaRate(made)
 	for b := range laid.Bands {
 		band := &laid.Bands[b]
 		joints, collars := bandMortar(band, made)
 		j.count(leaf, band)
+		for k := range shares {
+			shares[k].unitLift, shares[k].pieces = unitLift{}, 0
+		}
 		for k := range band.Strips {
 			s := &band.Strips[k]
-			of[s.Unit].saw(s, band.Count, laid.Units[s.Unit].Thickness)
+			u := &shares[s.Unit]
+			u.units.saw(s, band.Count, laid.Units[s.Unit].Thickness)
+			u.put(s, 1, u.units.product.Length)
+			u.pieces += s.Count
 		}
 		leaf.Mortar += (joints + collars) * measure.Volume(band.Count)
 		done := 0
@@ -91,11 +103,10 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 				upTo = band.Count // what stands above the last top is the last lift's
 			}
 			if n := upTo - done; n > 0 {
-				for k := range band.Strips {
-					s := &band.Strips[k]
-					u := of[s.Unit]
-					u.put(i, s, n)
-					m.frogs[i] += frogs[s.Unit] * measure.Volume(n*s.Count)
+				for k := range shares {
+					u := &shares[k]
+					u.units.lifts[i].plus(&u.unitLift, n)
+					m.frogs[i] += u.frog * measure.Volume(n*u.pieces)
 				}
 				m.joints[i] += joints * measure.Volume(n)
 				m.collars[i] += collars * measure.Volume(n)
@@ -111,7 +122,7 @@ func (j *job) tally(wall, k int, run *bond.Run, laid *bond.Laying) {
 // The unit is so thick as it is laid.
 func (u *units) add(i int, s *bond.Strip, n int, thick measure.Length) {
 	u.saw(s, n, thick)
-	u.put(i, s, n)
+	u.lifts[i].put(s, n, u.product.Length)
 }
 
 // saw adds a strip that n courses have to what is to be cut.
@@ -139,9 +150,8 @@ func (u *units) lot(thick measure.Length) *lot {
 	return &u.closers[len(u.closers)-1]
 }
 
-// put counts a strip that n courses have into a lift.
-func (u *units) put(i int, s *bond.Strip, n int) {
-	l := &u.lifts[i]
+// put counts a strip that n courses have.
+func (l *unitLift) put(s *bond.Strip, n int, unit measure.Length) {
 	n *= s.Count
 	switch s.Cut {
 	case bond.Whole:
@@ -153,8 +163,18 @@ func (u *units) put(i int, s *bond.Strip, n int) {
 		l.closerWidth += int64(n) * int64(s.Length)
 	default:
 		l.cuts += n
-		l.cutLength += int64(n) * int64(s.Size(u.product.Length))
+		l.cutLength += int64(n) * int64(s.Size(unit))
 	}
+}
+
+// plus adds another share n times.
+func (l *unitLift) plus(o *unitLift, n int) {
+	l.whole += n * o.whole
+	l.cuts += n * o.cuts
+	l.closers += n * o.closers
+	l.splits += n * o.splits
+	l.cutLength += int64(n) * o.cutLength
+	l.closerWidth += int64(n) * o.closerWidth
 }
 
 // addItem counts n more pieces of a size into a list that has every size once, the longest first.
