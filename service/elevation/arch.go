@@ -94,7 +94,7 @@ func (d *drawing) arches(l *bond.Laying, from, to measure.Length) {
 		if a.Intrados.Middle < from || a.Intrados.Middle >= to {
 			continue
 		}
-		for ring := range band.Strips {
+		for ring := range a.Counts {
 			d.ring(a, ring, &band.Strips[ring], d.sheet.Wall.Openings[a.Opening].Curved())
 		}
 	}

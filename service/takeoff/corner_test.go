@@ -161,20 +161,7 @@ func nothingTwiceAtACorner(t *rapid.T) {
 		frames[i+1] = frames[i].round(s.Walls[i].Length, s.Walls[i].Right)
 	}
 	for z := 45 * ms; z < 900*ms; z += 75 * ms {
-		var pieces []plan
-		for i := range laid {
-			for k := range laid[i] {
-				for _, p := range laid[i][k].cutAt(z) {
-					p = frames[i].place(p)
-					for _, q := range pieces {
-						if p.meets(q) {
-							t.Fatalf("at %v: a piece of wall %d, leaf %d shares ground with another: %v, %v", z, i, k, p, q)
-						}
-					}
-					pieces = append(pieces, p)
-				}
-			}
-		}
+		pieces := standing(t, laid, frames, z)
 		for i := range n - 1 {
 			for k := range min(len(laid[i]), len(laid[i+1])) {
 				solid(t, laid[i][k], laid[i+1][k], frames[i], z, pieces)

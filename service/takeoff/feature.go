@@ -264,19 +264,34 @@ func (j *job) arch(wall, k int, r *bond.Run) {
 			a.Counts = arch.Rings(arc, o.Rings(j.book), deep, u.Height, m.Bed)
 		}
 	}
-	f := bond.Feature{Gap: bond.Gap{Foot: region.Foot}, Unit: u, Arch: &a}
+	face, behind := ringStrips(&a, m, u, region.Left)
+	r.Features = append(r.Features, bond.Feature{Gap: bond.Gap{Foot: region.Foot}, Unit: u, Arch: &a, Strips: append(face, behind...)})
+	j.tellArch(wall, k, &a, u, behind)
+}
+
+// ringStrips are the bricks of an arch, ring by ring on the face, and those that stand behind them in a thicker
+// leaf: bricks cut to the arch in every rank, a rough ring's whole ones made up with snapped ones.
+func ringStrips(a *bond.Arch, m *schedule.Made, u *product.Product, left measure.Length) (face, behind []bond.Strip) {
 	for i, n := range a.Counts {
-		s := bond.Strip{X: region.Left, Length: u.Height, Depth: m.Thickness, Foot: measure.Length(i) * (deep + m.Bed), Height: deep, Count: n, Face: bond.Voussoir}
+		s := bond.Strip{X: left, Length: u.Height, Depth: min(m.Thickness, u.Length), Foot: measure.Length(i) * (a.Depth + m.Bed), Height: a.Depth, Count: n, Face: bond.Voussoir}
+		back := s
+		back.Y, back.Cut = u.Length+m.Collar(), bond.InLength
+		back.Depth = m.Thickness - back.Y
 		switch {
-		case deep == u.Length:
-			s.Cut = bond.InHeight // cut to the arch: each takes one whole
+		case a.Depth == u.Length:
+			s.Depth, s.Cut = u.Thickness, bond.InHeight // each takes one whole
+			for _, s.Y = range m.Ranks()[1:] {
+				behind = append(behind, s)
+			}
+			s.Y = 0
 		case m.Thickness < u.Length:
 			s.Cut = bond.InLength // on edge, its length into the leaf
+		case back.Depth > 0:
+			behind = append(behind, back)
 		}
-		f.Strips = append(f.Strips, s)
+		face = append(face, s)
 	}
-	r.Features = append(r.Features, f)
-	j.tellArch(wall, k, &a, u)
+	return face, behind
 }
 
 func arcOf(o *schedule.Opening) arch.Arc {
@@ -284,7 +299,7 @@ func arcOf(o *schedule.Opening) arch.Arc {
 }
 
 // tellArch says what an arch came to, and who decides on it.
-func (j *job) tellArch(wall, k int, a *bond.Arch, u *product.Product) {
+func (j *job) tellArch(wall, k int, a *bond.Arch, u *product.Product, behind []bond.Strip) {
 	o := &j.schedule.Walls[wall].Openings[k]
 	text := "wall " + j.schedule.Walls[wall].Ref + ": the arch over " + o.Ref + " takes "
 	total := 0
@@ -301,6 +316,12 @@ func (j *job) tellArch(wall, k int, a *bond.Arch, u *product.Product) {
 	text += " of " + u.Code
 	if a.Depth == u.Length {
 		text += ", cut to the arch"
+	}
+	if n := 0; len(behind) > 0 {
+		for i := range behind {
+			n += behind[i].Count
+		}
+		text += ", and " + strconv.Itoa(n) + " behind them in the thickness of the wall"
 	}
 	if len(j.leaves(wall)) == 2 {
 		text += ". Nothing is counted that carries the inner leaf over it"

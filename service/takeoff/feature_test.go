@@ -262,3 +262,25 @@ func TestCopingMortar(t *testing.T) {
 		t.Errorf("%v more, want %v", got, want)
 	}
 }
+
+// An arch goes through the thickness of its wall. Of 910 mm the rough ring holds 21 bricks, as in TestArchRings: in a wall of one
+// and a half bricks each is whole with half a brick behind it, two from one. Gauged, 215 deep, pi x (455 + 215) = 2104.9 mm hold 29 of
+// 75; in a wall of one brick they stand two deep, and each is cut from a whole one.
+func TestArchThroughAThickWall(t *testing.T) {
+	arched := func(thick measure.Length, head schedule.Head) *Line {
+		w := free(2690*ms, 2250*ms)
+		w.Openings = []schedule.Opening{{Ref: "O", Shape: "semicircular", Left: 890 * ms, Sill: 450 * ms, Width: 910 * ms, Height: 1355 * ms, Head: head}}
+		s := &schedule.Schedule{Reference: "r", Rulebook: "gb", Walls: []schedule.Wall{w},
+			WallTypes: []schedule.WallType{{Key: "T", Single: &schedule.Leaf{Product: "BRK-65-FACE", Bond: "english", Thickness: thick}}}}
+		if faults := s.Check(product.Demo()); len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return lineOf(Compute(s, product.Demo(), rulebook.GB()), "BRK-65-ENG")
+	}
+	if l := arched(327_500, schedule.Head{Product: "BRK-65-ENG"}); l.Whole != 21 || l.CutPieces != 21 || l.ForCuts != 11 {
+		t.Errorf("rough: %s", l.Sum)
+	}
+	if l := arched(215*ms, schedule.Head{Gauged: true, Product: "BRK-65-ENG"}); l.Whole != 0 || l.CutPieces != 58 || l.ForCuts != 58 {
+		t.Errorf("gauged: %s", l.Sum)
+	}
+}
