@@ -200,12 +200,6 @@ func (h *hole) in(n int, odd bool) bool {
 	return n >= h.first && n < h.next && (h.Odd == h.Even || h.Odd == odd)
 }
 
-func newLayer(run Run, rules Rules) *layer {
-	l := new(layer)
-	l.set(run, rules, Way{})
-	return l
-}
-
 func (l *layer) set(run Run, rules Rules, way Way) {
 	if way.Perpend != 0 {
 		leaf := *run.Leaf

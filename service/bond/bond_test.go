@@ -104,3 +104,10 @@ func TestGapInOddCourses(t *testing.T) {
 		t.Errorf("odd %+v, even %+v", odd, even)
 	}
 }
+
+// newLayer lays a run as given.
+func newLayer(run Run, rules Rules) *layer {
+	l := new(layer)
+	l.set(run, rules, Way{})
+	return l
+}
